@@ -1,0 +1,1 @@
+//! Outermost tests.

@@ -1,0 +1,4 @@
+//! The kiosk's screens: theme, widgets, stages, and what turns a visit into a screen.
+
+pub mod action;
+pub mod screen;
