@@ -3,14 +3,15 @@
 //! Pure functions and plain types. Nothing here knows a file, a clock, a socket, SQL, Slint or a thread:
 //! time comes in as a value, and what is to be done goes out as a value.
 
+pub mod bench;
+pub mod calc;
+pub mod entry;
+pub mod facts;
+pub mod journal;
+pub mod label;
+pub mod moment;
 pub mod quantity;
 pub mod reading;
-
-/// The bench's calculations, each a pure function with its formula and source.
-pub mod calc;
-/// The journal's Merkle tree and its signed head.
-pub mod journal;
-/// What a label says and how its code is written.
-pub mod label;
-/// What a scanner sends, and what it means.
+pub mod record;
 pub mod scan;
+pub mod visit;

@@ -161,6 +161,17 @@ impl Reading {
         Ok(Self(if negative { -nanometres } else { nanometres }))
     }
 
+    /// The decimal number that means this reading when it is typed in a unit, without trailing noughts; what no
+    /// instrument shows in that unit is cut.
+    pub fn typed_in(self, unit: EntryUnit) -> String {
+        let most = unit.decimals_most();
+        let step = unit.nanometres_each() / 10_i64.pow(most as u32);
+        let steps = (self.0 / step).unsigned_abs();
+        let (whole, decimals) = (steps / 10_u64.pow(most as u32), steps % 10_u64.pow(most as u32));
+        let text = format!("{}{whole}.{decimals:0most$}", if self.0 < 0 { "-" } else { "" });
+        text.trim_end_matches('0').trim_end_matches('.').to_owned()
+    }
+
     /// As a length to compute with.
     pub fn length(self) -> Length {
         Length::from_mm(self.0 as f64 / 1e6)
@@ -193,6 +204,20 @@ mod tests {
         check(".5", EntryUnit::Millimetre, 500_000);
         check("5.", EntryUnit::Millimetre, 5_000_000);
         check("5.0200000000", EntryUnit::Inch, 127_508_000);
+    }
+
+    #[test]
+    fn typed_again_is_the_same_reading() {
+        for (nanometres, unit, text) in [
+            (127_508_000, EntryUnit::Inch, "5.02"),
+            (127_508_000, EntryUnit::Millimetre, "127.508"),
+            (-660_400, EntryUnit::Thou, "-26"),
+            (12_700, EntryUnit::Inch, "0.0005"),
+            (0, EntryUnit::Thou, "0"),
+        ] {
+            assert_eq!(Reading(nanometres).typed_in(unit), text);
+            check(text, unit, nanometres);
+        }
     }
 
     #[test]

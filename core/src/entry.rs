@@ -1,0 +1,78 @@
+//! What one journal entry says. The journal keeps its exact bytes; everything else is derived from it.
+
+use crate::facts::BenchFacts;
+use crate::moment::Moment;
+use crate::record::{Grinder, Mower, Operator, Unit, UnitType, Wheel, Work};
+use crate::visit::event::Event;
+use serde::{Deserialize, Serialize};
+
+/// One entry.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Entry {
+    /// When, by the station's clocks. Order is the journal's own, never the clock's.
+    pub at: Moment,
+    /// What the bench knew, when that differs from what the last entry with facts says.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub facts: Option<Box<BenchFacts>>,
+    /// What happened.
+    pub body: EntryBody,
+}
+
+/// What happened.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(tag = "kind", rename_all = "snake_case", deny_unknown_fields)]
+pub enum EntryBody {
+    /// The kiosk's process started.
+    Started {
+        /// The program's version.
+        version: String,
+    },
+    /// Something about a visit.
+    Visit {
+        /// Which visit.
+        visit: String,
+        /// What.
+        event: Event,
+    },
+    /// Somebody signed on with a badge, or left.
+    OperatorChanged {
+        /// Who stands at the bench now.
+        operator: Option<String>,
+    },
+    /// A record was made or changed.
+    Record {
+        /// What it says now.
+        record: Box<Record>,
+    },
+}
+
+/// A record of the shop, whole, as it stands after the change.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(tag = "record", rename_all = "snake_case", deny_unknown_fields)]
+#[allow(missing_docs, reason = "the names are those of the records")]
+pub enum Record {
+    Type {
+        unit_type: UnitType,
+    },
+    Unit {
+        unit: Unit,
+    },
+    Mower {
+        mower: Mower,
+    },
+    Operator {
+        operator: Operator,
+    },
+    Grinder {
+        grinder: Grinder,
+    },
+    Wheel {
+        wheel: Wheel,
+    },
+    /// Work done before this journal began, taken over from older records.
+    OlderWork {
+        tag: String,
+        work: Work,
+    },
+}
