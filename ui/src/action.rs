@@ -61,7 +61,9 @@ pub enum Control {
     CycleCondition,
     /// Receive: a kind of visit (index into the kinds shown).
     PickKind,
-    /// Tape and Prove: take this place again (index into the places).
+    /// Receive: end the visit of a unit that is held for repair.
+    EndVisit,
+    /// Tape, Rear and Prove: take this place again (index into the places).
     PickPlace,
     /// Front: the dial is set to zero at the zero end.
     ZeroSet,

@@ -1,0 +1,131 @@
+//! Clearance: one item at a time, and what stands in the way.
+
+use super::{Beside, figures};
+use crate::screen::{Clearance, Item, ItemLine, Language, Signal, StopState};
+use crate::words;
+use sparkout_core::calc::wheel::{WheelInput, WheelSpeed, WheelVerdict, wheel};
+use sparkout_core::reading::Units;
+use sparkout_core::visit::gate::{Gate, blocks};
+use sparkout_core::visit::{Stage, Visit};
+
+/// The words of one item of the gate, in both languages, from the configuration.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Wording {
+    /// The item's name in the configuration.
+    pub id: String,
+    /// Its signal word.
+    pub signal: Signal,
+    /// The rule behind it.
+    pub reference: String,
+    /// In English.
+    pub english: ItemWords,
+    /// In Spanish.
+    pub spanish: ItemWords,
+}
+
+/// The words of one item in one language.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct ItemWords {
+    /// In a few words, for the list.
+    pub short: String,
+    /// What must be so.
+    pub title: String,
+    /// Why, and how to check.
+    pub text: String,
+}
+
+impl Wording {
+    /// The words in a language.
+    pub const fn in_language(&self, language: Language) -> &ItemWords {
+        match language {
+            Language::English => &self.english,
+            Language::Spanish => &self.spanish,
+        }
+    }
+}
+
+pub(super) fn clearance(visit: &Visit, beside: &Beside<'_>) -> Clearance {
+    let facts = beside.facts;
+    let fresh = Gate::new();
+    let (gate, cleared) = match visit.stage() {
+        Stage::Clearance(gate) => (gate, None),
+        Stage::Cleared(clearance) => (&fresh, Some(clearance)),
+        Stage::Receive
+        | Stage::Tape
+        | Stage::Front
+        | Stage::Rear
+        | Stage::Grind(_)
+        | Stage::Prove
+        | Stage::Label
+        | Stage::Return
+        | Stage::Closed => (&fresh, None),
+    };
+    let in_the_way = blocks(facts);
+    let current = if cleared.is_some() { None } else { gate.current(facts) };
+    let asked = cleared.map_or_else(|| gate.asked(facts), |clearance| clearance.items().collect());
+    let mut shown = Clearance {
+        items: asked.iter().map(|item| line(item, gate, current, cleared.is_some(), beside)).collect(),
+        current: current.and_then(|id| item(id, &asked, beside)),
+        blocks: in_the_way.iter().map(|found| words::block(found, beside.settings)).collect(),
+        complete: cleared.is_some() || (in_the_way.is_empty() && gate.complete(facts)),
+        lapses_in: figures::minutes_seconds(facts.gate.lapse_after_ms / 1000),
+        passes_kept: visit.passes().done(),
+        ..Clearance::default()
+    };
+    if let Some(clearance) = cleared {
+        let age = beside.now.since(clearance.counts_from()).map_or(0, |age| age.as_millis() as u64);
+        shown.lapses_in = figures::minutes_seconds(clearance.lapse_after_ms().saturating_sub(age) / 1000);
+    }
+    speeds(&mut shown, beside);
+    shown
+}
+
+fn line(id: &str, gate: &Gate, current: Option<&str>, cleared: bool, beside: &Beside<'_>) -> ItemLine {
+    let short = beside
+        .wording
+        .iter()
+        .find(|wording| wording.id == id)
+        .map_or_else(|| id.to_owned(), |wording| wording.in_language(beside.settings.language).short.clone());
+    let state = if cleared || gate.is_done(id) {
+        StopState::Done
+    } else if current == Some(id) {
+        StopState::Now
+    } else {
+        StopState::ToCome
+    };
+    ItemLine { short, state }
+}
+
+fn item(id: &str, asked: &[&str], beside: &Beside<'_>) -> Option<Item> {
+    let wording = beside.wording.iter().find(|wording| wording.id == id)?;
+    let words = wording.in_language(beside.settings.language);
+    let number = asked.iter().position(|asked| *asked == id)? as u32 + 1;
+    Some(Item {
+        number,
+        signal: wording.signal,
+        title: words.title.clone(),
+        text: words.text.clone(),
+        reference: wording.reference.clone(),
+    })
+}
+
+fn speeds(shown: &mut Clearance, beside: &Beside<'_>) {
+    let spindle = beside.facts.grinder.spindle_speed;
+    let Some((mounted, rated)) =
+        beside.facts.wheel.as_ref().and_then(|wheel| wheel.rated_speed.map(|rated| (wheel, rated)))
+    else {
+        return;
+    };
+    let input =
+        WheelInput { diameter: mounted.diameter.length(), spindle_speed: spindle, rated_speed: rated, reel: None };
+    let Ok(WheelSpeed { surface_speed, margin, verdict, .. }) = wheel(&input) else { return };
+    let (speed, unit) = match beside.settings.units {
+        Units::Inch | Units::Thou => (figures::grouped(surface_speed.feet_per_minute()), "ft/min"),
+        Units::Metric => (format!("{:.1}", surface_speed.metres_per_second()), "m/s"),
+    };
+    shown.speed = speed;
+    shown.speed_unit = unit.to_owned();
+    shown.rpm = format!("{} / {}", figures::grouped(spindle.rpm()), figures::grouped(rated.rpm()));
+    shown.margin_percent = figures::grouped(margin.value() * 100.0);
+    shown.within_rating = verdict == WheelVerdict::WithinRating;
+}

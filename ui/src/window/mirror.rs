@@ -1,0 +1,63 @@
+//! The codes of `screen.rs` and `action.rs` as the screens name them, variant by variant.
+
+use super::generated as g;
+use crate::action;
+use crate::screen;
+use sparkout_core::reading;
+
+/// One direction: from our code to the screens'.
+macro_rules! to_screen {
+    ($($path:ident :: $name:ident => $target:ident { $($variant:ident),* $(,)? })*) => { $(
+        impl From<$path::$name> for g::$target {
+            fn from(value: $path::$name) -> Self {
+                match value { $($path::$name::$variant => Self::$variant),* }
+            }
+        }
+    )* };
+}
+
+/// The other: from what the screens report to our code.
+macro_rules! from_screen {
+    ($($path:ident :: $name:ident => $target:ident { $($variant:ident),* $(,)? })*) => { $(
+        impl From<g::$target> for $path::$name {
+            fn from(value: g::$target) -> Self {
+                match value { $(g::$target::$variant => Self::$variant),* }
+            }
+        }
+    )* };
+}
+
+to_screen! {
+    screen::Language => Language { English, Spanish }
+    screen::Theme => ThemeName { Light, Dark, Contrast }
+    reading::Units => Units { Inch, Thou, Metric }
+    screen::Isolation => Isolation { Unknown, Acknowledged, Locked, Running }
+    screen::StopName => StopName { Receive, Tape, Front, Rear, Clearance, Grind, Prove, Label, Return }
+    screen::StopState => StopState { Done, Now, ToCome }
+    screen::FrameName => FrameName { Adjustable, SidePlates, Welded, FloatingReel, FixedHead }
+    screen::Condition => Condition { NotSeen, Good, Note, Bad }
+    screen::KindName => KindName { Spin, ReliefAndSpin, Bedknife, BackLap, HeightOfCut, CheckOnly }
+    screen::EndName => EndName { Leading, Trailing, Centre }
+    screen::SideName => SideName { Left, Right, Middle }
+    screen::TruePhase => TruePhase { First, Second, Adjust, TouchAgain, NotProven, Parallel, AcceptedNotProven }
+    screen::Direction => Direction { Clockwise, Counterclockwise, Raise, Lower }
+    screen::TurnUnit => TurnUnit { Turn, Degrees, Height }
+    screen::Signal => Signal { Danger, Warning, Caution, Notice }
+    screen::ProveName => ProveName { Leading, Trailing, Centre, Land, HeightOfCut }
+    screen::BedknifeWork => BedknifeWork { NotSaid, Faced, Reground, New }
+    screen::ProveVerdict => ProveVerdict { Open, Pass, Regrind, Repeat, AcceptedNotProven }
+    screen::Asked => Asked { Diameter, Dial, Indicator, Land, HeightOfCut, TypeField }
+}
+
+from_screen! {
+    screen::Language => Language { English, Spanish }
+    screen::Theme => ThemeName { Light, Dark, Contrast }
+    reading::Units => Units { Inch, Thou, Metric }
+    action::Control => Control {
+        Next, Back, PauseVisit, TakeUp, FindByMower, PickMower, PickPosition, PickType, NewType, PickField, SaveType,
+        CycleCondition, PickKind, PickPlace, ZeroSet, Turned, OtherAdjuster, TouchAgain, AcceptNotProven, PassDone,
+        PassRepeated, PickBedknife, PaperCuts, MeasureAgain, Regrind, Print, ConfirmPlace, Answer, About,
+        DismissNotice, SignOut, EndVisit,
+    }
+    action::HeldControl => HeldControl { Isolation, ClearanceItem, StartGrind, StandStill }
+}

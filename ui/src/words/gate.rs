@@ -1,0 +1,64 @@
+//! What stands between a checklist and a clearance.
+
+use super::say;
+use crate::present::figures;
+use crate::screen::Settings;
+use sparkout_core::visit::gate::Block;
+
+/// A block as one sentence that says what to do.
+pub fn block(block: &Block, settings: Settings) -> String {
+    match block {
+        Block::NoOperator => say!(settings, "Scan your badge.", "Escanee su credencial."),
+        Block::NotTrained { name } => say!(
+            settings,
+            "{name} is not recorded as trained to grind. Ask a lead.",
+            "{name} no figura como capacitado para rectificar. Consulte al encargado.",
+        ),
+        Block::NoWheel => say!(
+            settings,
+            "No wheel is on record for this grinder. Record the mounted wheel.",
+            "No hay piedra registrada en esta rectificadora. Registre la piedra montada.",
+        ),
+        Block::NotInspected => say!(
+            settings,
+            "The wheel's inspection before mounting is not recorded.",
+            "Falta registrar la inspección de la piedra antes de montarla.",
+        ),
+        Block::NoRingTest => say!(
+            settings,
+            "The wheel's ring test before mounting is not recorded.",
+            "Falta registrar la prueba de sonido de la piedra antes de montarla.",
+        ),
+        Block::NoRatedSpeed => say!(
+            settings,
+            "The speed marked on the wheel is not recorded.",
+            "Falta registrar la velocidad marcada en la piedra.",
+        ),
+        Block::Overspeed { spindle, rated } => {
+            let (spindle, rated) = (figures::grouped(spindle.rpm()), figures::grouped(rated.rpm()));
+            say!(
+                settings,
+                "The spindle turns {spindle} rpm, the wheel is rated {rated}. Mount a wheel rated for it.",
+                "El husillo gira a {spindle} rpm y la piedra admite {rated}. Monte una piedra adecuada.",
+            )
+        }
+        Block::CheckOverdue { due } => {
+            let due = figures::date(*due, settings.language);
+            say!(
+                settings,
+                "The grinder's check ran out on {due}. Check it, or ask a lead.",
+                "La verificación de la rectificadora venció el {due}. Verifíquela o consulte al encargado.",
+            )
+        }
+        Block::LockedOut { lock, by } => say!(
+            settings,
+            "Lock {lock} of {by} is on the grinder. Only {by} takes it off.",
+            "El candado {lock} de {by} está puesto. Solo {by} lo retira.",
+        ),
+        Block::GuardOpen => say!(
+            settings,
+            "The guard switch says open or nothing. Close the guard.",
+            "El interruptor de la guarda indica abierta o no responde. Cierre la guarda.",
+        ),
+    }
+}

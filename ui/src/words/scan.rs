@@ -1,0 +1,265 @@
+//! What a scan was, and what the kiosk has to say about it.
+
+use super::{entry, refusal, say};
+use crate::screen::Settings;
+use sparkout_core::reading::EntryError;
+use sparkout_core::scan::ScanRefusal;
+use sparkout_core::visit::gate::LapseReason;
+use sparkout_core::visit::refusal::Refusal;
+
+/// One thing the kiosk says after an act.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Said {
+    /// The visit did not take it.
+    Refused(Refusal),
+    /// The clearance, or the checklist, no longer counts.
+    Lapsed(LapseReason),
+    /// The number could not be read.
+    Entry(EntryError),
+    /// The scan could not be read.
+    Scan(ScanRefusal),
+    /// A badge was scanned where it changes nothing else.
+    SignedOn {
+        /// Who.
+        name: String,
+    },
+    /// The operator signed off.
+    SignedOff,
+    /// A badge that is on no record.
+    UnknownBadge {
+        /// What it says.
+        id: String,
+    },
+    /// A place's code where a unit is expected.
+    PlaceNotUnit {
+        /// The mower.
+        mower: String,
+        /// The position.
+        position: u32,
+    },
+    /// A label where a unit is expected: which unit it belongs to.
+    LabelOfUnit {
+        /// The unit on the label.
+        tag: String,
+    },
+    /// A command card with nothing to do here.
+    CommandNotHere,
+    /// A command card for something that must be done by hand.
+    CommandByHand,
+    /// A unit's tag while another is on the rails.
+    OtherOnRails {
+        /// The one on the rails.
+        tag: String,
+    },
+    /// The unit was taken out for good.
+    Retired {
+        /// Which.
+        tag: String,
+    },
+    /// No unit is on record at that place.
+    NobodyThere,
+    /// That is not the unit's place.
+    WrongPlace {
+        /// Where it belongs.
+        mower: String,
+        /// Its position there.
+        position: u32,
+    },
+    /// The visit closed: the unit is back.
+    Back {
+        /// Which.
+        tag: String,
+    },
+    /// The visit was ended without a label.
+    Ended {
+        /// Which.
+        tag: String,
+    },
+    /// The visit waits.
+    Waiting {
+        /// Which.
+        tag: String,
+    },
+    /// A unit was enrolled.
+    Enrolled {
+        /// Which.
+        tag: String,
+    },
+    /// A value is missing for a new type, or its wear limit is not below its diameter when new.
+    TypeIncomplete,
+    /// No reel has so many blades.
+    BladesOutOfRange {
+        /// What was typed.
+        text: String,
+        /// The fewest.
+        least: u32,
+        /// The most.
+        most: u32,
+    },
+    /// The label was written.
+    Printed {
+        /// Where it went.
+        to: String,
+    },
+    /// The label could not be made or written.
+    LabelFailed {
+        /// Why, as the printer or the folder tells it.
+        why: String,
+    },
+    /// The label was scanned on the unit.
+    LabelClosed,
+    /// The record could not be written: nothing was taken.
+    NotKept {
+        /// Why.
+        fault: super::RecordFault,
+    },
+    /// The database is still being checked.
+    StillChecking,
+}
+
+/// Whether it tells of something that was not done.
+pub const fn is_refusal(said: &Said) -> bool {
+    !matches!(
+        said,
+        Said::SignedOn { .. }
+            | Said::SignedOff
+            | Said::Back { .. }
+            | Said::Ended { .. }
+            | Said::Waiting { .. }
+            | Said::Enrolled { .. }
+            | Said::Printed { .. }
+            | Said::LabelClosed
+    )
+}
+
+/// A thing said, as one sentence.
+pub fn said(said: &Said, settings: Settings) -> String {
+    match said {
+        Said::Refused(cause) => refusal(cause, settings),
+        Said::Lapsed(reason) => super::lapse(reason, settings),
+        Said::Entry(error) => entry(error, settings),
+        Said::Scan(error) => scan(error, settings),
+        Said::SignedOn { name } => say!(settings, "{name} is at the bench.", "{name} está en el banco."),
+        Said::SignedOff => say!(settings, "Nobody is signed on.", "No hay nadie registrado en el banco."),
+        Said::UnknownBadge { id } => say!(
+            settings,
+            "Badge {id} is not on record here. Ask a lead.",
+            "La credencial {id} no está registrada aquí. Consulte al encargado.",
+        ),
+        Said::PlaceNotUnit { mower, position } => say!(
+            settings,
+            "That is the place {mower}, position {position}, not a unit. Scan the unit's tag.",
+            "Ese es el lugar {mower}, posición {position}, no una unidad. Escanee la placa de la unidad.",
+        ),
+        Said::LabelOfUnit { tag } => say!(
+            settings,
+            "That is the label of {tag}. Scan the unit's tag.",
+            "Esa es la etiqueta de {tag}. Escanee la placa de la unidad.",
+        ),
+        Said::CommandNotHere => say!(settings, "That card does nothing here.", "Esa tarjeta no hace nada aquí."),
+        Said::CommandByHand => say!(
+            settings,
+            "No card does that. Hold it on the screen.",
+            "Ninguna tarjeta hace eso. Mantenga pulsado en la pantalla.",
+        ),
+        Said::OtherOnRails { tag } => say!(
+            settings,
+            "{tag} is on the rails. Pause its visit first, then scan again.",
+            "{tag} está sobre los rieles. Ponga su trabajo en pausa y escanee de nuevo.",
+        ),
+        Said::Retired { tag } => say!(
+            settings,
+            "{tag} was retired. Ask a lead before it is worked on.",
+            "{tag} fue dada de baja. Consulte al encargado antes de trabajarla.",
+        ),
+        Said::NobodyThere => say!(settings, "No unit is on record there.", "No hay ninguna unidad registrada ahí."),
+        Said::WrongPlace { mower, position } => say!(
+            settings,
+            "That is not its place. It belongs on {mower}, position {position}.",
+            "Ese no es su lugar. Corresponde a {mower}, posición {position}.",
+        ),
+        Said::Back { tag } => say!(settings, "{tag} is back in service.", "{tag} vuelve a estar en servicio."),
+        Said::Ended { tag } => say!(settings, "The visit of {tag} is ended.", "El trabajo de {tag} terminó."),
+        Said::Waiting { tag } => say!(
+            settings,
+            "{tag} waits. Scan it again to go on.",
+            "{tag} queda en espera. Escanéela de nuevo para seguir.",
+        ),
+        Said::Enrolled { tag } => say!(settings, "{tag} is enrolled.", "{tag} quedó registrada."),
+        Said::TypeIncomplete => say!(
+            settings,
+            "Fill in every value; the wear limit is less than the diameter when new.",
+            "Complete todos los valores; el límite de desgaste es menor que el diámetro nuevo.",
+        ),
+        Said::BladesOutOfRange { text, least, most } => say!(
+            settings,
+            "A reel has {least} to {most} blades, not “{text}”.",
+            "Un molinete tiene de {least} a {most} cuchillas, no «{text}».",
+        ),
+        Said::Printed { to } => say!(
+            settings,
+            "Label written: {to}. Stick it on and scan it.",
+            "Etiqueta lista: {to}. Péguela y escanéela.",
+        ),
+        Said::LabelFailed { why } => say!(
+            settings,
+            "No label was printed: {why}. Try again.",
+            "No se imprimió la etiqueta: {why}. Intente de nuevo.",
+        ),
+        Said::LabelClosed => say!(settings, "Label read on the unit.", "Etiqueta leída en la unidad."),
+        Said::NotKept { fault } => super::record_fault(fault, settings),
+        Said::StillChecking => say!(
+            settings,
+            "The record is still being checked. Wait a moment.",
+            "Todavía se está revisando el registro. Espere un momento.",
+        ),
+    }
+}
+
+/// A scan that could not be read.
+pub fn scan(error: &ScanRefusal, settings: Settings) -> String {
+    match error {
+        ScanRefusal::Empty => {
+            say!(settings, "The scan was empty. Scan again.", "La lectura llegó vacía. Escanee de nuevo.")
+        }
+        ScanRefusal::TooLong { characters, .. } => say!(
+            settings,
+            "That code has {characters} characters; no code here is so long.",
+            "Ese código tiene {characters} caracteres; aquí ninguno es tan largo.",
+        ),
+        ScanRefusal::ControlCharacter { .. } | ScanRefusal::ForeignCharacter { .. } => say!(
+            settings,
+            "The scanner sent a character that no code here has. Check its keyboard setting.",
+            "El lector envió un carácter que aquí no existe. Revise su configuración de teclado.",
+        ),
+        ScanRefusal::Doubled { half } => {
+            say!(settings, "“{half}” came doubled. Scan again.", "«{half}» llegó doble. Escanee de nuevo.")
+        }
+        ScanRefusal::NotReadable { looks_like } => say!(
+            settings,
+            "No code of this shop: it looks like {looks_like}. Scan the unit's tag.",
+            "No es un código de este taller ({looks_like}). Escanee la placa de la unidad.",
+        ),
+        ScanRefusal::CheckFailed { .. } => say!(
+            settings,
+            "The code was read incompletely. Scan again.",
+            "El código se leyó incompleto. Escanee de nuevo.",
+        ),
+        ScanRefusal::NoSerial { grai } => say!(
+            settings,
+            "{grai} names a kind of asset, not one unit: its serial is missing.",
+            "{grai} nombra un tipo de activo, no una unidad: falta su serie.",
+        ),
+        ScanRefusal::OtherCompany { tag } => {
+            say!(settings, "{tag} belongs to another company.", "{tag} es de otra empresa.")
+        }
+        ScanRefusal::Gs1Length { .. } | ScanRefusal::Gs1Character { .. } | ScanRefusal::Contradiction { .. } => {
+            say!(settings, "The GS1 code is not well formed: {error}.", "El código GS1 no está bien formado: {error}.",)
+        }
+        ScanRefusal::Label(label) => say!(
+            settings,
+            "The label cannot be used: {label}. Scan the unit's tag.",
+            "La etiqueta no sirve: {label}. Escanee la placa de la unidad.",
+        ),
+    }
+}
