@@ -1,2 +1,5 @@
-//! The binary.
-fn main() {}
+//! The one binary.
+
+fn main() -> std::process::ExitCode {
+    sparkout::cli::run()
+}

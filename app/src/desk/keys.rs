@@ -1,0 +1,117 @@
+//! Keys of the window: what a scanner types is a scan, what a person types is a key.
+
+use crate::config::Scanner;
+use crate::kiosk::thread::Acts;
+use slint::{Timer, TimerMode};
+use sparkout_core::scan::wedge::{Wedge, WedgeEvent, WedgeKey, WedgeOutcome, WedgeTiming};
+use sparkout_ui::action::Action;
+use sparkout_ui::window::{KeyPress, KioskWindow, WeakKioskWindow};
+use std::cell::RefCell;
+use std::rc::Rc;
+use std::time::Duration;
+
+/// GS1's group separator, which a keyboard types as Control and `]`.
+const GROUP_SEPARATOR: char = '\u{1d}';
+
+/// The filter between the window's keys and the kiosk. Lives as long as the window.
+pub struct Keys {
+    window: WeakKioskWindow,
+    acts: Acts,
+    wedge: RefCell<Wedge>,
+    timer: Timer,
+    now: Box<dyn Fn() -> Duration>,
+}
+
+impl Keys {
+    /// Puts the filter before the window, and sends what people do to the kiosk.
+    pub fn connect(
+        window: &KioskWindow,
+        acts: Acts,
+        scanner: Scanner,
+        now: impl Fn() -> Duration + 'static,
+    ) -> Rc<Self> {
+        let timing = WedgeTiming {
+            fast_gap: Duration::from_millis(scanner.key_gap_ms),
+            silence: Duration::from_millis(scanner.silence_ms),
+            ..WedgeTiming::default()
+        };
+        let keys = Rc::new(Self {
+            window: window.downgrade(),
+            acts: acts.clone(),
+            wedge: RefCell::new(Wedge::new(timing)),
+            timer: Timer::default(),
+            now: Box::new(now),
+        });
+        window.on_action(move |action| acts.send(action));
+        let filter = Rc::clone(&keys);
+        window.on_key(Box::new(move |press| filter.pressed(&press)));
+        keys
+    }
+
+    fn pressed(self: &Rc<Self>, press: &KeyPress) {
+        // A key that is held down repeats at a scanner's pace.
+        if press.repeat {
+            return;
+        }
+        let outcome = self.wedge.borrow_mut().key(wedge_key(press), (self.now)());
+        self.take(outcome);
+    }
+
+    fn take(self: &Rc<Self>, outcome: WedgeOutcome) {
+        for event in outcome.events {
+            match event {
+                WedgeEvent::Typed(key) => self.typed(key),
+                WedgeEvent::Scan(text) => self.acts.send(Action::Scan(text)),
+                WedgeEvent::ScanTooLong { characters, most } => {
+                    tracing::warn!(characters, most, "a scan was cut");
+                    // Refused further on as too long, with its words.
+                    self.acts.send(Action::Scan("X".repeat(characters.max(most))));
+                }
+            }
+        }
+        match outcome.next_tick {
+            Some(at) => {
+                let keys = Rc::downgrade(self);
+                let wait = at.saturating_sub((self.now)()) + Duration::from_millis(1);
+                self.timer.start(TimerMode::SingleShot, wait, move || {
+                    if let Some(keys) = keys.upgrade() {
+                        let outcome = keys.wedge.borrow_mut().tick((keys.now)());
+                        keys.take(outcome);
+                    }
+                });
+            }
+            None => self.timer.stop(),
+        }
+    }
+
+    fn typed(&self, key: WedgeKey) {
+        let text = match key {
+            WedgeKey::Char(character) => character.to_string(),
+            WedgeKey::Enter => "\n".to_owned(),
+            WedgeKey::Backspace => "\u{8}".to_owned(),
+            WedgeKey::Tab | WedgeKey::Escape | WedgeKey::Other => return,
+        };
+        if let Some(window) = self.window.upgrade() {
+            window.typed(&KeyPress { text, with_modifier: false, repeat: false });
+        }
+    }
+}
+
+fn wedge_key(press: &KeyPress) -> WedgeKey {
+    let mut letters = press.text.chars();
+    match (letters.next(), letters.next()) {
+        (Some('\n' | '\r'), None) => WedgeKey::Enter,
+        (Some('\t'), None) => WedgeKey::Tab,
+        (Some('\u{8}' | '\u{7f}'), None) => WedgeKey::Backspace,
+        (Some('\u{1b}'), None) => WedgeKey::Escape,
+        (Some(']'), None) if press.with_modifier => WedgeKey::Char(GROUP_SEPARATOR),
+        (Some(GROUP_SEPARATOR), None) => WedgeKey::Char(GROUP_SEPARATOR),
+        (Some(character), None) if !press.with_modifier && is_text(character) => WedgeKey::Char(character),
+        (Some(_), _) | (None, _) => WedgeKey::Other,
+    }
+}
+
+/// Slint writes arrows and function keys as private characters, and modifiers as control characters.
+fn is_text(character: char) -> bool {
+    !character.is_control() && !('\u{f700}'..='\u{f8ff}').contains(&character)
+}

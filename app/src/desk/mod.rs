@@ -1,0 +1,76 @@
+//! The kiosk's desk: a window, its keys, and the kiosk's thread behind them.
+
+mod keys;
+pub mod opening;
+
+pub use keys::Keys;
+
+use crate::config::Config;
+use crate::kiosk::thread::Kiosk;
+use opening::{Place, open_bench};
+use slint::ComponentHandle;
+use sparkout_ui::screen::Settings;
+use sparkout_ui::window::KioskWindow;
+use std::sync::Arc;
+use std::time::Instant;
+
+/// Opens the real window and stays until it is closed.
+///
+/// # Errors
+/// When there is no display, or the kiosk cannot be started; in words.
+pub fn run(place: Place, config: Config, settings: Settings, size: (u32, u32)) -> anyhow::Result<()> {
+    let window = KioskWindow::new().map_err(|error| anyhow::anyhow!("no window can be opened here: {error}"))?;
+    window.set_panel_width_mm(config.screen.panel_width_mm);
+    window.set_hold_ms(config.gate_rules().hold_ms);
+    window.set_size(size.0 as f32, size.1 as f32);
+    let shown = slint::Weak::clone(&window.component().as_weak());
+    let scanner = config.scanner;
+    let clock: Arc<dyn crate::clock::Clock> = Arc::new(crate::clock::SystemClock::new());
+    let screens = Screens::new(&window);
+    let kiosk =
+        Kiosk::start(move || open_bench(&place, &clock, config, settings), move |screen| screens.send(&shown, screen))?;
+    let begun = Instant::now();
+    let _keys = Keys::connect(&window, kiosk.acts(), scanner, move || begun.elapsed());
+    window.component().show()?;
+    slint::run_event_loop()?;
+    Ok(())
+}
+
+thread_local! {
+    static WINDOW: std::cell::RefCell<Option<KioskWindow>> = const { std::cell::RefCell::new(None) };
+}
+
+/// Carries screens to the window's thread. Only the newest counts: a slow window skips pictures, never acts.
+struct Screens {
+    newest: Arc<std::sync::Mutex<Option<sparkout_ui::screen::Screen>>>,
+}
+
+impl Screens {
+    fn new(window: &KioskWindow) -> Self {
+        WINDOW.with(|cell| *cell.borrow_mut() = Some(window.clone()));
+        Self { newest: Arc::default() }
+    }
+
+    fn send(&self, window: &slint::Weak<sparkout_ui::window::App>, screen: sparkout_ui::screen::Screen) {
+        let Ok(mut newest) = self.newest.lock() else { return };
+        let waiting = newest.replace(screen).is_some();
+        drop(newest);
+        if waiting {
+            return;
+        }
+        let newest = Arc::clone(&self.newest);
+        let asked = window.upgrade_in_event_loop(move |_| {
+            let screen = newest.lock().ok().and_then(|mut newest| newest.take());
+            if let Some(screen) = screen {
+                WINDOW.with(|cell| {
+                    if let Some(window) = cell.borrow().as_ref() {
+                        window.show_screen(&screen);
+                    }
+                });
+            }
+        });
+        if let Err(error) = asked {
+            tracing::warn!(%error, "the window is gone");
+        }
+    }
+}

@@ -1,0 +1,299 @@
+//! One bench as it stands: what is open, who is there, what is shown.
+
+use super::enrolment::{Enrolment, TypeDraft};
+use super::shop::Shop;
+use crate::clock::Clock;
+use crate::config::Config;
+use crate::label::LabelPrinter;
+use crate::store::{Record as Disk, StoreError};
+use sparkout_core::entry::{Entry, EntryBody};
+use sparkout_core::facts::{BenchFacts, GuardInput};
+use sparkout_core::label::HubAddress;
+use sparkout_core::moment::Moment;
+use sparkout_core::reading::Reading;
+use sparkout_core::record::Operator;
+use sparkout_core::scan::ShopCodes;
+use sparkout_core::visit::event::{Effect, Event};
+use sparkout_core::visit::{self, Visit};
+use sparkout_ui::present::Wording;
+use sparkout_ui::screen::{Raster, Settings};
+use sparkout_ui::words::{RecordFault, Said, is_refusal};
+use std::sync::Arc;
+
+/// What a bench is made of. Time, disk and printer are seams.
+pub struct Parts {
+    /// The journal.
+    pub disk: Box<dyn Disk>,
+    /// The time.
+    pub clock: Arc<dyn Clock>,
+    /// Where labels go.
+    pub printer: Box<dyn LabelPrinter + Send>,
+    /// The configuration.
+    pub config: Config,
+    /// Where the journal lies, for people.
+    pub folder: String,
+}
+
+/// One bench.
+pub struct Bench {
+    pub(super) disk: Box<dyn Disk>,
+    pub(super) clock: Arc<dyn Clock>,
+    pub(super) printer: Box<dyn LabelPrinter + Send>,
+    pub(super) config: Config,
+    pub(super) folder: String,
+    pub(super) hub: HubAddress,
+    pub(super) codes: ShopCodes,
+    pub(super) wording: Vec<Wording>,
+    pub(super) zone: jiff::tz::TimeZone,
+    pub(super) settings: Settings,
+    pub(super) shop: Shop,
+    pub(super) visits: Vec<OpenVisit>,
+    pub(super) operator: Option<Operator>,
+    pub(super) view: View,
+    pub(super) said: Option<Said>,
+    pub(super) said_at_ms: u64,
+    pub(super) ready: Readiness,
+    pub(super) label: Option<Raster>,
+    pub(super) entry_serial: u64,
+    pub(super) direction_not_known: bool,
+    pub(super) too_fine: Option<TooFine>,
+}
+
+/// A number finer than can be recorded, which makes sense in inches.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct TooFine {
+    /// As it was typed.
+    pub typed: String,
+    /// What it says in inches.
+    pub offered: Reading,
+}
+
+/// An open visit, and the facts its last entry with facts wrote down.
+pub(super) struct OpenVisit {
+    pub visit: Visit,
+    pub facts: Option<BenchFacts>,
+    pub opened: jiff::Timestamp,
+}
+
+/// Whether events are taken.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) enum Readiness {
+    /// The file is being looked through.
+    Checking,
+    /// Yes.
+    Ready,
+    /// The record cannot be used.
+    Broken(RecordFault),
+}
+
+/// What is shown when it is not the visit on the rails.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) enum View {
+    /// The visit on the rails, or home.
+    Bench,
+    /// Find by mower.
+    Find {
+        /// Which mower was picked.
+        mower: Option<usize>,
+    },
+    /// Enrolling an unknown tag.
+    Enrol(Enrolment),
+    /// A new type for the tag that is being enrolled.
+    NewType(Enrolment, TypeDraft),
+    /// Settings, cautions and licences.
+    About,
+}
+
+/// What only informs is taken away after this long; a refusal stays until the next act.
+const INFORMED_AFTER_MS: u64 = 8_000;
+
+impl Bench {
+    /// A bench over its parts, with nothing read yet: [`Bench::begin`] reads.
+    ///
+    /// # Errors
+    /// When the configuration is not usable, in words.
+    pub fn new(parts: Parts) -> anyhow::Result<Self> {
+        let Parts { disk, clock, printer, config, folder } = parts;
+        Ok(Self {
+            disk,
+            clock,
+            printer,
+            hub: HubAddress::parse(&config.shop.hub)?,
+            codes: ShopCodes::default(),
+            wording: config.wording()?,
+            zone: config.time_zone()?,
+            settings: config.settings()?,
+            config,
+            folder,
+            shop: Shop::default(),
+            visits: Vec::new(),
+            operator: None,
+            view: View::Bench,
+            said: None,
+            said_at_ms: 0,
+            ready: Readiness::Checking,
+            label: None,
+            entry_serial: 0,
+            direction_not_known: false,
+            too_fine: None,
+        })
+    }
+
+    /// Other settings than the configuration's, from the command line.
+    pub fn with_settings(mut self, settings: Settings) -> Self {
+        self.settings = settings;
+        self
+    }
+
+    /// Takes up what was open. No event is accepted before it ends.
+    pub fn begin(&mut self) {
+        self.ready = match self.read_back() {
+            Ok(()) => Readiness::Ready,
+            Err(error) => {
+                tracing::error!(%error, detail = error.detail(), "the record cannot be used");
+                Readiness::Broken(fault_of(&error))
+            }
+        };
+        if self.ready == Readiness::Ready {
+            self.restarted();
+        }
+    }
+
+    fn read_back(&mut self) -> Result<(), StoreError> {
+        self.shop = Shop::load(self.disk.as_ref())?;
+        self.visits = Vec::new();
+        for card in self.shop.open_visits.clone() {
+            if let Some(open) = replay(self.disk.as_ref(), &card.visit)? {
+                self.visits.push(open);
+            }
+        }
+        Ok(())
+    }
+
+    /// Reads everything again from the disk, when what is in memory may not be what was kept.
+    pub(super) fn reload(&mut self) {
+        if let Err(error) = self.read_back() {
+            tracing::error!(%error, detail = error.detail(), "the record cannot be read again");
+            self.ready = Readiness::Broken(fault_of(&error));
+        }
+    }
+
+    /// Writes down that the process started, and takes every visit on the rails off what needs a clearance. While that
+    /// cannot be kept nothing is taken: a grind of the process before would stand on the screen as if it went on.
+    fn restarted(&mut self) {
+        let started = EntryBody::Started { version: env!("CARGO_PKG_VERSION").to_owned() };
+        let open: Vec<String> =
+            self.visits.iter().filter(|open| !open.visit.paused()).map(|open| open.visit.id().to_owned()).collect();
+        let mut kept = self.keep(started, &[]);
+        for visit in open {
+            kept = kept.and_then(|()| self.try_submit(&visit, Event::Restarted).map(drop));
+        }
+        match kept {
+            Ok(()) => self.draw_label_where_shown(),
+            Err(Said::NotKept { fault }) => self.ready = Readiness::Broken(fault),
+            Err(said) => self.said = Some(said),
+        }
+    }
+
+    /// The visit on the rails.
+    pub(super) fn on_rails(&self) -> Option<&OpenVisit> {
+        self.visits.iter().find(|open| !open.visit.paused() && !open.visit.closed())
+    }
+
+    /// The bench's facts at this moment.
+    pub(super) fn facts(&self) -> Option<BenchFacts> {
+        let grinder = self.shop.grinder.clone()?;
+        let today = self.clock.now().wall.to_zoned_datetime(self.zone.clone()).date();
+        Some(BenchFacts {
+            operator: self.operator.clone(),
+            grinder,
+            wheel: self.shop.wheel.clone(),
+            lockout: None,
+            guard: GuardInput::NotFitted,
+            today,
+            shift: today.to_string(),
+            instruments: self.config.instruments(),
+            limits: self.config.limits(),
+            grinding: self.config.grinding(),
+            gate: self.config.gate_rules(),
+            acknowledged: self.shop.acknowledged.clone(),
+        })
+    }
+
+    /// Time has passed: a clearance may have lapsed, and what only informs has been read.
+    pub fn tick(&mut self) {
+        if self.ready != Readiness::Ready {
+            return;
+        }
+        let age_ms = self.clock.now().monotonic_ms.saturating_sub(self.said_at_ms);
+        if age_ms > INFORMED_AFTER_MS && self.said.as_ref().is_some_and(|said| !is_refusal(said)) {
+            self.said = None;
+        }
+        let (Some(facts), now) = (self.facts(), self.clock.now()) else { return };
+        let Some(open) = self.on_rails() else { return };
+        if let Some(reason) = open.visit.lapse(&facts, &now) {
+            let visit = open.visit.id().to_owned();
+            if self.submit(&visit, Event::Lapsed { reason: reason.clone() }) {
+                self.said = Some(Said::Lapsed(reason));
+            }
+        }
+    }
+}
+
+/// A visit as the journal tells it: every entry taken again, with the facts that were written down then.
+fn replay(disk: &dyn Disk, id: &str) -> Result<Option<OpenVisit>, StoreError> {
+    let mut open: Option<OpenVisit> = None;
+    for (seq, bytes) in disk.entries_of_visit(id)? {
+        let Entry { at, facts, body } = entry_from(seq, &bytes)?;
+        let EntryBody::Visit { event, .. } = body else { continue };
+        match &mut open {
+            Some(open) => {
+                open.take_again(seq, &at, facts.map(|facts| *facts), &event)?;
+            }
+            None => open = OpenVisit::opened(id, &at, facts.map(|facts| *facts), event),
+        }
+    }
+    Ok(open.filter(|open| !open.visit.closed()))
+}
+
+/// Reads an entry's bytes.
+pub(super) fn entry_from(seq: u64, bytes: &[u8]) -> Result<Entry, StoreError> {
+    serde_json::from_slice(bytes).map_err(|error| not_understood(seq, &error))
+}
+
+impl OpenVisit {
+    /// The visit that an entry opened, if it is one that opens.
+    pub(super) fn opened(id: &str, at: &Moment, facts: Option<BenchFacts>, event: Event) -> Option<Self> {
+        let Event::Opened { unit } = event else { return None };
+        Some(Self { visit: visit::open(id, *unit, at), facts, opened: at.wall })
+    }
+
+    /// Takes an entry of the journal again, and gives what was to be done because of it.
+    pub(super) fn take_again(
+        &mut self,
+        seq: u64,
+        at: &Moment,
+        facts: Option<BenchFacts>,
+        event: &Event,
+    ) -> Result<Vec<Effect>, StoreError> {
+        self.facts = facts.or(self.facts.take());
+        let known = self.facts.as_ref().ok_or_else(|| not_understood(seq, &"no facts were written down"))?;
+        let stepped = visit::step(&self.visit, known, event, at).map_err(|error| not_understood(seq, &error))?;
+        self.visit = stepped.visit;
+        Ok(stepped.effects)
+    }
+}
+
+fn not_understood(seq: u64, error: &dyn std::fmt::Display) -> StoreError {
+    StoreError::Corrupt { detail: format!("entry {seq} cannot be taken again: {error}") }
+}
+
+/// What the person at the bench must know of a disk error.
+pub(super) fn fault_of(error: &StoreError) -> RecordFault {
+    match error {
+        StoreError::Full { .. } => RecordFault::Full,
+        StoreError::Unwritable { .. } => RecordFault::Unwritable,
+        StoreError::Corrupt { .. } => RecordFault::Damaged { set_aside: None },
+        StoreError::Reload { .. } | StoreError::Other { .. } => RecordFault::Other,
+    }
+}

@@ -1,0 +1,159 @@
+//! What a scan does, where the visit stands.
+
+use super::bench::{Bench, OpenVisit, View};
+use super::enrolment::Enrolment;
+use sparkout_core::entry::EntryBody;
+use sparkout_core::record::{Mower, UnitStatus};
+use sparkout_core::scan::{self, CommandCard, Scan};
+use sparkout_core::visit::event::{Event, UnitFacts};
+use sparkout_core::visit::kind::StageName;
+use sparkout_ui::action::Control;
+use sparkout_ui::words::Said;
+
+impl Bench {
+    /// Reads a scan and does what it means here.
+    pub(super) fn scanned(&mut self, text: &str) {
+        match scan::parse(text, &self.codes) {
+            Ok(Scan::Badge(badge)) => self.badge(badge.as_str()),
+            Ok(Scan::Asset(asset)) => self.unit(&asset.tag()),
+            Ok(Scan::OwnLabel(envelope)) => self.own_label(text, &envelope.content.unit, &envelope.content.grind),
+            Ok(Scan::Place(place)) => self.place(place.mower().as_str(), u32::from(place.position())),
+            Ok(Scan::Command(card)) => self.command(card),
+            Err(refusal) => self.said = Some(Said::Scan(refusal)),
+        }
+    }
+
+    fn badge(&mut self, id: &str) {
+        let Some(operator) = self.shop.operators.get(id).cloned() else {
+            return self.said = Some(Said::UnknownBadge { id: id.to_owned() });
+        };
+        let name = operator.name.clone();
+        let kept = self.keep(EntryBody::OperatorChanged { operator: Some(operator.id.clone()) }, &[]);
+        match kept {
+            Ok(()) => {
+                self.operator = Some(operator);
+                self.said = Some(Said::SignedOn { name });
+            }
+            Err(said) => self.said = Some(said),
+        }
+    }
+
+    /// Nobody stands at the bench any more.
+    pub(super) fn sign_off(&mut self) {
+        match self.keep(EntryBody::OperatorChanged { operator: None }, &[]) {
+            Ok(()) => {
+                self.operator = None;
+                self.said = Some(Said::SignedOff);
+            }
+            Err(said) => self.said = Some(said),
+        }
+    }
+
+    /// A unit's tag: take up its visit, open one, or offer to enrol it.
+    pub(super) fn unit(&mut self, tag: &str) {
+        if let Some(open) = self.on_rails() {
+            let there = open.visit.unit().tag.clone();
+            if there != tag {
+                self.said = Some(Said::OtherOnRails { tag: there });
+            }
+            return;
+        }
+        let waiting = self.visits.iter().find(|open| open.visit.unit().tag == tag);
+        if let Some(id) = waiting.map(|open| open.visit.id().to_owned()) {
+            self.view = View::Bench;
+            self.submit(&id, Event::TakenUp);
+            return;
+        }
+        let Some(unit) = self.shop.units.get(tag) else {
+            self.view = View::Enrol(Enrolment::of(tag));
+            return;
+        };
+        if unit.status == UnitStatus::Retired {
+            return self.said = Some(Said::Retired { tag: tag.to_owned() });
+        }
+        let Some(unit_type) = self.shop.types.get(&unit.type_name).cloned() else {
+            self.view = View::Enrol(Enrolment::of(tag));
+            return;
+        };
+        let facts = UnitFacts {
+            tag: unit.tag.clone(),
+            unit_type,
+            mower: unit.mower.clone(),
+            position: unit.position,
+            last: unit.history.last().cloned(),
+        };
+        self.view = View::Bench;
+        self.open_visit(facts);
+    }
+
+    fn own_label(&mut self, text: &str, tag: &str, visit: &str) {
+        let code = text.trim();
+        let Some(open) = self.visits.iter().find(|open| open.visit.id() == visit) else {
+            return self.said = Some(Said::LabelOfUnit { tag: tag.to_owned() });
+        };
+        match open.visit.stage_name() {
+            StageName::Label => {
+                if self.submit(visit, Event::LabelScanned { code: code.to_owned() }) {
+                    self.said = Some(Said::LabelClosed);
+                }
+            }
+            StageName::Receive
+            | StageName::Tape
+            | StageName::Front
+            | StageName::Rear
+            | StageName::Clearance
+            | StageName::Grind
+            | StageName::Prove
+            | StageName::Return => self.said = Some(Said::LabelOfUnit { tag: tag.to_owned() }),
+        }
+    }
+
+    fn place(&mut self, code: &str, position: u32) {
+        let mower = self.shop.mowers.values().find(|mower| mower.code == code).cloned();
+        let name = mower.as_ref().map_or_else(|| code.to_owned(), |mower: &Mower| mower.name.clone());
+        // Units that are ready may wait off the rails and go back together: then the place says which one is meant.
+        let at_return = |open: &&OpenVisit| open.visit.stage_name() == StageName::Return;
+        let returning = self.on_rails().filter(at_return).or_else(|| {
+            self.visits.iter().filter(at_return).find(|open| {
+                let unit = open.visit.unit();
+                unit.mower == name && unit.position == position
+            })
+        });
+        let Some(open) = returning else {
+            return self.said = Some(Said::PlaceNotUnit { mower: name, position });
+        };
+        let unit = open.visit.unit();
+        if unit.mower != name || unit.position != position {
+            let (mower, position) = (unit.mower.clone(), unit.position);
+            return self.said = Some(Said::WrongPlace { mower, position });
+        }
+        let (id, tag) = (open.visit.id().to_owned(), unit.tag.clone());
+        if self.submit(&id, Event::PlaceConfirmed { scanned: true }) {
+            self.said = Some(Said::Back { tag });
+        }
+    }
+
+    /// A card drives every step but Clearance, lockout and the start of a grind.
+    fn command(&mut self, card: CommandCard) {
+        let stage = self.on_rails().map(|open| open.visit.stage_name());
+        let Some(stage) = stage else { return self.said = Some(Said::CommandNotHere) };
+        if stage == StageName::Clearance && matches!(card, CommandCard::Next | CommandCard::PassDone) {
+            return self.said = Some(Said::CommandByHand);
+        }
+        let control = match (card, stage) {
+            (CommandCard::Next, StageName::Front | StageName::Rear) => self.next_at_the_rails(),
+            (CommandCard::Next, StageName::Label) => self.next_at_label(),
+            (CommandCard::Next, StageName::Return) => Control::ConfirmPlace,
+            (CommandCard::Next, StageName::Grind) => return self.said = Some(Said::CommandNotHere),
+            (CommandCard::Next, _) => Control::Next,
+            (CommandCard::Back, _) => Control::Back,
+            (CommandCard::PassDone, _) => Control::PassDone,
+            (CommandCard::Repeat, StageName::Grind) => Control::PassRepeated,
+            (CommandCard::Repeat, StageName::Front) => Control::TouchAgain,
+            (CommandCard::Repeat, StageName::Prove) => Control::MeasureAgain,
+            (CommandCard::Repeat, _) => return self.said = Some(Said::CommandNotHere),
+            (CommandCard::PauseVisit, _) => Control::PauseVisit,
+        };
+        self.pressed(control, 0);
+    }
+}

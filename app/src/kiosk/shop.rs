@@ -1,0 +1,195 @@
+//! The shop's records as the kiosk holds them: derived from the journal, written beside it, read back at the start.
+
+use crate::store::{DerivedWrite, Record as Disk, StoreError};
+use serde::Serialize;
+use serde::de::DeserializeOwned;
+use sparkout_core::entry::Record;
+use sparkout_core::facts::PriorAcknowledgement;
+use sparkout_core::record::{Grinder, Mower, Operator, Unit, UnitStatus, UnitType, Wheel, Work};
+use std::collections::BTreeMap;
+
+/// The shop's records.
+#[derive(Debug, Clone, Default)]
+pub struct Shop {
+    /// Unit types by name.
+    pub types: BTreeMap<String, UnitType>,
+    /// Cutting units by tag.
+    pub units: BTreeMap<String, Unit>,
+    /// Mowers by name.
+    pub mowers: BTreeMap<String, Mower>,
+    /// Operators by badge.
+    pub operators: BTreeMap<String, Operator>,
+    /// The grinder at this bench.
+    pub grinder: Option<Grinder>,
+    /// The wheel mounted on it.
+    pub wheel: Option<Wheel>,
+    /// Items of the gate acknowledged before that may still count.
+    pub acknowledged: Vec<PriorAcknowledgement>,
+    /// Visits that are not over, by name, in the order they were opened.
+    pub open_visits: Vec<OpenVisitCard>,
+}
+
+/// A visit that is not over, as the kiosk finds it again at the start.
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize, serde::Deserialize)]
+pub struct OpenVisitCard {
+    /// Its name in the journal.
+    pub visit: String,
+    /// Its unit.
+    pub tag: String,
+}
+
+/// One change of the shop's records, as it follows from an entry.
+#[derive(Debug, Clone)]
+pub enum Change {
+    /// A type was made or changed.
+    Type(UnitType),
+    /// A unit was made or changed.
+    Unit(Unit),
+    /// A mower was made or changed.
+    Mower(Mower),
+    /// An operator was made or changed.
+    Operator(Operator),
+    /// The grinder's record changed.
+    Grinder(Grinder),
+    /// A wheel was mounted, or its record changed.
+    Wheel(Wheel),
+    /// An item of the gate was acknowledged.
+    Acknowledged(PriorAcknowledgement),
+    /// A visit opened.
+    Opened(OpenVisitCard),
+    /// A visit is over.
+    Closed(String),
+}
+
+/// At most so many earlier acknowledgements are looked at: more than a shift can make.
+const ACKNOWLEDGED_MOST: usize = 64;
+
+const TYPE: &str = "type";
+const UNIT: &str = "unit";
+const MOWER: &str = "mower";
+const OPERATOR: &str = "operator";
+const BENCH: &str = "bench";
+const OPEN_VISIT: &str = "open_visit";
+
+impl Shop {
+    /// Reads the records back.
+    ///
+    /// # Errors
+    /// When the disk cannot be read, or a record is not as this version writes it.
+    pub fn load(disk: &dyn Disk) -> Result<Self, StoreError> {
+        let mut shop = Self {
+            types: all(disk, TYPE)?,
+            units: all(disk, UNIT)?,
+            mowers: all(disk, MOWER)?,
+            operators: all(disk, OPERATOR)?,
+            grinder: one(disk, "grinder")?,
+            wheel: one(disk, "wheel")?,
+            acknowledged: one(disk, "acknowledged")?.unwrap_or_default(),
+            open_visits: all::<OpenVisitCard>(disk, OPEN_VISIT)?.into_values().collect(),
+        };
+        shop.open_visits.sort_by(|one, other| one.visit.cmp(&other.visit));
+        Ok(shop)
+    }
+
+    /// What a record in the journal changes.
+    pub fn changes_of(&self, record: &Record) -> Vec<Change> {
+        match record {
+            Record::Type { unit_type } => vec![Change::Type(unit_type.clone())],
+            Record::Unit { unit } => vec![Change::Unit(unit.clone())],
+            Record::Mower { mower } => vec![Change::Mower(mower.clone())],
+            Record::Operator { operator } => vec![Change::Operator(operator.clone())],
+            Record::Grinder { grinder } => vec![Change::Grinder(grinder.clone())],
+            Record::Wheel { wheel } => vec![Change::Wheel(wheel.clone())],
+            Record::OlderWork { tag, work } => self.with_work(tag, work, None),
+        }
+    }
+
+    /// A unit's card with one more piece of work, or with the same visit's work corrected.
+    pub fn with_work(&self, tag: &str, work: &Work, status: Option<UnitStatus>) -> Vec<Change> {
+        let Some(unit) = self.units.get(tag) else { return Vec::new() };
+        let mut unit = unit.clone();
+        unit.history.retain(|known| known.visit.is_none() || known.visit != work.visit);
+        unit.history.push(work.clone());
+        unit.history.sort_by_key(|work| work.date);
+        if let Some(status) = status {
+            unit.status = status;
+        }
+        vec![Change::Unit(unit)]
+    }
+
+    /// A unit's card with another status.
+    pub fn with_status(&self, tag: &str, status: UnitStatus) -> Vec<Change> {
+        self.units.get(tag).map_or_else(Vec::new, |unit| vec![Change::Unit(Unit { status, ..unit.clone() })])
+    }
+
+    /// Takes a change.
+    pub fn take(&mut self, change: Change) {
+        match change {
+            Change::Type(unit_type) => {
+                self.types.insert(unit_type.name.clone(), unit_type);
+            }
+            Change::Unit(unit) => {
+                self.units.insert(unit.tag.clone(), unit);
+            }
+            Change::Mower(mower) => {
+                self.mowers.insert(mower.name.clone(), mower);
+            }
+            Change::Operator(operator) => {
+                self.operators.insert(operator.id.clone(), operator);
+            }
+            Change::Grinder(grinder) => self.grinder = Some(grinder),
+            Change::Wheel(wheel) => self.wheel = Some(wheel),
+            Change::Acknowledged(prior) => self.acknowledged = self.acknowledged_with(&prior),
+            Change::Opened(card) => self.open_visits.push(card),
+            Change::Closed(visit) => self.open_visits.retain(|card| card.visit != visit),
+        }
+    }
+
+    fn acknowledged_with(&self, prior: &PriorAcknowledgement) -> Vec<PriorAcknowledgement> {
+        let mut all: Vec<_> = self.acknowledged.iter().filter(|known| *known != prior).cloned().collect();
+        all.push(prior.clone());
+        let extra = all.len().saturating_sub(ACKNOWLEDGED_MOST);
+        all.split_off(extra)
+    }
+
+    /// The change as it is written beside the journal.
+    ///
+    /// # Errors
+    /// When a record cannot be put into words, which would be a fault of ours.
+    pub fn derived(&self, change: &Change) -> Result<DerivedWrite, serde_json::Error> {
+        Ok(match change {
+            Change::Type(unit_type) => put(TYPE, &unit_type.name, unit_type)?,
+            Change::Unit(unit) => put(UNIT, &unit.tag, unit)?,
+            Change::Mower(mower) => put(MOWER, &mower.name, mower)?,
+            Change::Operator(operator) => put(OPERATOR, &operator.id, operator)?,
+            Change::Grinder(grinder) => put(BENCH, "grinder", grinder)?,
+            Change::Wheel(wheel) => put(BENCH, "wheel", wheel)?,
+            Change::Acknowledged(prior) => put(BENCH, "acknowledged", &self.acknowledged_with(prior))?,
+            Change::Opened(card) => put(OPEN_VISIT, &card.visit, card)?,
+            Change::Closed(visit) => DerivedWrite::Remove { kind: OPEN_VISIT.to_owned(), key: visit.clone() },
+        })
+    }
+}
+
+fn put(kind: &str, key: &str, value: &impl Serialize) -> Result<DerivedWrite, serde_json::Error> {
+    Ok(DerivedWrite::Put { kind: kind.to_owned(), key: key.to_owned(), body: serde_json::to_string(value)? })
+}
+
+fn all<T: DeserializeOwned>(disk: &dyn Disk, kind: &str) -> Result<BTreeMap<String, T>, StoreError> {
+    let mut found = BTreeMap::new();
+    for (key, body) in disk.derived_all(kind)? {
+        let value = serde_json::from_str(&body).map_err(|error| not_understood(kind, &key, &error))?;
+        found.insert(key, value);
+    }
+    Ok(found)
+}
+
+fn one<T: DeserializeOwned>(disk: &dyn Disk, key: &str) -> Result<Option<T>, StoreError> {
+    disk.derived(BENCH, key)?
+        .map(|body| serde_json::from_str(&body).map_err(|error| not_understood(BENCH, key, &error)))
+        .transpose()
+}
+
+fn not_understood(kind: &str, key: &str, error: &serde_json::Error) -> StoreError {
+    StoreError::Corrupt { detail: format!("the {kind} record {key:?} is not understood: {error}") }
+}
