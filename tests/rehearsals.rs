@@ -31,6 +31,7 @@ rehearsals! {
     below_the_wear_limit_is_asked: "below-limit",
     codes_that_are_none_of_ours: "unreadable-scans",
     coned_reel: "coned-reel",
+    dial_reading_taken_again: "dial-again",
     dial_readings_in_doubt: "dial-in-doubt",
     driven_by_cards: "by-cards",
     ends_swapped_are_asked: "ends-swapped",

@@ -5,6 +5,7 @@ use clap::{Args, Parser, Subcommand};
 use config::Config;
 use sparkout_core::reading::Units;
 use sparkout_ui::screen::{Language, Settings, Theme};
+use std::io::Write;
 use std::path::PathBuf;
 use std::process::ExitCode;
 
@@ -144,6 +145,11 @@ pub fn run() -> ExitCode {
     }
 }
 
+/// Writes a line to standard output. Whoever stopped listening, as `head` does, wants no more: that is no failure of ours.
+pub fn say(line: &str) {
+    let _ = writeln!(std::io::stdout().lock(), "{line}");
+}
+
 /// What went wrong, on one line.
 pub fn told(done: anyhow::Result<()>) -> ExitCode {
     match done {
@@ -166,10 +172,10 @@ impl KioskCommand {
 impl ConfigCommand {
     fn run(self) -> anyhow::Result<()> {
         if self.show {
-            print!("{}", config::DEFAULTS);
+            say(config::DEFAULTS.trim_end());
             return Ok(());
         }
-        Config::load(self.check.as_deref()).map(|_| println!("usable"))
+        Config::load(self.check.as_deref()).map(|_| say("usable"))
     }
 }
 

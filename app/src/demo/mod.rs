@@ -4,7 +4,7 @@ mod shop;
 
 pub use shop::{records_of, set_up};
 
-use crate::cli::ScreenOptions;
+use crate::cli::{ScreenOptions, say};
 use crate::desk::{self, opening::Place};
 use crate::rehearse::{Rehearsal, Script};
 use anyhow::{Context, bail};
@@ -47,8 +47,8 @@ impl DemoCommand {
             bail!("there is no display here; `sparkout demo --headless DIR` needs none");
         }
         set_up(&folder, jiff::Timestamp::now())?;
-        println!("{}", shop::what_to_scan());
-        println!("The journal lies in {}.", folder.display());
+        say(&shop::what_to_scan());
+        say(&format!("The journal lies in {}.", folder.display()));
         desk::run(Place::new(&folder, &config), config, settings, self.screen.size)
     }
 }
@@ -79,9 +79,9 @@ fn walk(folder: &Path, screen: &ScreenOptions) -> anyhow::Result<()> {
     rehearsal.play(&Script::parse("walk", &in_units(WALK, settings.units)?)?)?;
     let label = newest_label(&folder.join("labels"))?;
     std::fs::copy(&label, folder.join("label.png")).context("label.png cannot be written")?;
-    println!("screens: {}", folder.join("screens").display());
-    println!("label: {}", folder.join("label.png").display());
-    println!("journal: {}", journal.display());
+    say(&format!("screens: {}", folder.join("screens").display()));
+    say(&format!("label: {}", folder.join("label.png").display()));
+    say(&format!("journal: {}", journal.display()));
     Ok(())
 }
 

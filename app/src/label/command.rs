@@ -103,7 +103,7 @@ impl LabelCommand {
         };
         match done {
             Ok(line) => {
-                println!("{line}");
+                crate::cli::say(&line);
                 ExitCode::SUCCESS
             }
             Err(error) => {

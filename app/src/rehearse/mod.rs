@@ -46,7 +46,7 @@ impl RehearseCommand {
     pub fn run(self) -> ExitCode {
         match self.play() {
             Ok(()) => {
-                println!("all as expected");
+                crate::cli::say("all as expected");
                 ExitCode::SUCCESS
             }
             Err(error) if error.is::<process::LineFailed>() => {

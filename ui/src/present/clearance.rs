@@ -105,7 +105,7 @@ fn item(id: &str, asked: &[&str], beside: &Beside<'_>) -> Option<Item> {
         signal: wording.signal,
         title: words.title.clone(),
         text: words.text.clone(),
-        reference: wording.reference.clone(),
+        reference: words::reference(&wording.reference, beside.settings),
     })
 }
 

@@ -62,3 +62,19 @@ pub fn block(block: &Block, settings: Settings) -> String {
         ),
     }
 }
+
+/// The rule behind an item, and that it is not the only one.
+pub fn reference(rule: &str, settings: Settings) -> String {
+    if rule.is_empty() {
+        return say!(
+            settings,
+            "Local code and the makers may ask more",
+            "La norma local y los fabricantes pueden pedir más",
+        );
+    }
+    say!(
+        settings,
+        "{rule} · local code and the makers may ask more",
+        "{rule} · la norma local y los fabricantes pueden pedir más",
+    )
+}

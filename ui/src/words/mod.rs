@@ -13,7 +13,7 @@ mod type_field;
 
 pub use ask::{answer_name, question, too_fine};
 pub use fault::{RecordFault, fault, record_fault};
-pub use gate::block;
+pub use gate::{block, reference};
 pub use refusal::{entry, lapse, refusal};
 pub use scan::{Said, is_refusal, said, scan};
 pub use type_field::{TypeField, type_field};
