@@ -8,7 +8,7 @@ fn lifted(load: f64, [h, v, d, a]: [f64; 4], fm: f64, coupling: &str) -> Value {
         "coupling": coupling })
 }
 
-/// Examples 1 (p. 35), 2 (p. 39) and 4 (p. 46). Example 4 after a page-referenced transcription, 1 and 2 from memory and
+/// Examples 1 (p. 35), 2 (p. 39) and 4 (p. 46). Example 4 after a copy that names its pages, 1 and 2 from memory and
 /// recomputed. The worksheets multiply multipliers rounded to two places (rule on p. 29), the program does not: it
 /// agrees with the printed multipliers, with the printed limit within 0.4 lb and the index within
 /// 0.11, and with the full-precision values.
