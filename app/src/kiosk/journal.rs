@@ -79,7 +79,7 @@ impl Bench {
 
     /// Opens a visit for a unit that has none.
     pub(super) fn open_visit(&mut self, unit: UnitFacts) {
-        let Some(facts) = self.facts() else { return };
+        let Some(facts) = self.facts() else { return self.said = Some(Said::NotSetUp) };
         let Ok(head) = self.disk.head() else { return };
         let at = self.clock.now();
         let id = format!("V{:07}", head.size + 1);
@@ -113,7 +113,7 @@ impl Bench {
     }
 
     pub(super) fn try_submit(&mut self, id: &str, event: Event) -> Result<Vec<Effect>, Said> {
-        let Some(facts) = self.facts() else { return Err(Said::StillChecking) };
+        let Some(facts) = self.facts() else { return Err(Said::NotSetUp) };
         let Some(index) = self.visits.iter().position(|open| open.visit.id() == id) else {
             return Err(Said::Refused(visit::refusal::Refusal::Closed));
         };

@@ -6,7 +6,7 @@ use sparkout_core::moment::Moment;
 use sparkout_core::reading::LengthKind;
 use sparkout_core::visit::Visit;
 use sparkout_ui::present::{self, Beside, figures, type_question};
-use sparkout_ui::screen::{About, Asked, Body, Entry, FieldRow, MowerPicture, NewType, Notice, Screen, Strip};
+use sparkout_ui::screen::{About, Asked, Body, Entry, FieldRow, Home, MowerPicture, NewType, Notice, Screen, Strip};
 use sparkout_ui::words::{self, TypeField};
 
 impl Bench {
@@ -125,7 +125,15 @@ impl Bench {
     }
 
     fn home(&self) -> Body {
-        let Some(grinder) = &self.shop.grinder else { return Body::Home(sparkout_ui::screen::Home::default()) };
+        let Some(grinder) = &self.shop.grinder else {
+            // Nothing can be ground here yet, and the screen says which bench that is.
+            return Body::Home(Home {
+                shop: self.config.shop.name.clone(),
+                grinder: self.config.station.name.clone(),
+                units: self.shop.units.len().to_string(),
+                ..Home::default()
+            });
+        };
         let waiting = self
             .visits
             .iter()

@@ -8,6 +8,7 @@ use crate::label::FolderPrinter;
 use crate::store::{
     DerivedWrite, Head, MemoryRecord, NewEntry, NumberedEntry, Project, Record as Disk, StoreError, Stored,
 };
+use sparkout_core::entry::Record;
 use sparkout_core::moment::Moment;
 use sparkout_ui::action::{Action, Control, HeldControl};
 use sparkout_ui::screen::{Body, Screen};
@@ -63,10 +64,15 @@ fn full() -> StoreError {
 
 impl Stand {
     fn new() -> Self {
+        Self::with(|_| true)
+    }
+
+    /// A shop in which only some of the records were made.
+    fn with(made: impl Fn(&Record) -> bool) -> Self {
         let begun = crate::demo::WALK_BEGINS.parse().unwrap();
         let mut disk = Shared::default();
         let at = Moment { wall: begun, monotonic_ms: 0, boot: "set-up".to_owned() };
-        let records = crate::demo::records_of(begun).unwrap();
+        let records = crate::demo::records_of(begun).unwrap().into_iter().filter(made).collect();
         write_records(&mut disk, &mut Shop::default(), &at, records).unwrap();
         let labels = tempfile::tempdir().unwrap();
         let clock = SimulatedClock::starting_at(begun);
@@ -142,6 +148,16 @@ fn tape_values(screen: &Screen) -> Vec<String> {
 
 fn told(screen: &Screen) -> String {
     screen.notice.as_ref().map(|notice| notice.text.clone()).unwrap_or_default()
+}
+
+#[test]
+fn a_bench_without_a_grinder_on_record_says_so() {
+    let mut stand = Stand::with(|record| !matches!(record, Record::Grinder { .. }));
+    let before = stand.size();
+    let screen = stand.scan("Q-114");
+    assert!(told(&screen).contains("No grinder is on record"), "{}", told(&screen));
+    assert!(matches!(&screen.body, Body::Home(home) if home.grinder == "Bench 1" && home.units == "12"));
+    assert_eq!(stand.size(), before);
 }
 
 #[test]

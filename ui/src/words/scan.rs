@@ -113,6 +113,8 @@ pub enum Said {
         /// Why.
         fault: super::RecordFault,
     },
+    /// The record names no grinder, so no visit can be opened.
+    NotSetUp,
     /// The database is still being checked.
     StillChecking,
 }
@@ -208,6 +210,11 @@ pub fn said(said: &Said, settings: Settings) -> String {
         ),
         Said::LabelClosed => say!(settings, "Label read on the unit.", "Etiqueta leída en la unidad."),
         Said::NotKept { fault } => super::record_fault(fault, settings),
+        Said::NotSetUp => say!(
+            settings,
+            "No grinder is on record at this bench: no visit can be opened. Tell a lead.",
+            "Este banco no tiene rectificadora registrada: no se puede abrir ningún trabajo. Avise al encargado.",
+        ),
         Said::StillChecking => say!(
             settings,
             "The record is still being checked. Wait a moment.",
