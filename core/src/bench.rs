@@ -69,3 +69,14 @@ pub enum LimitBasis {
     #[default]
     Caliper,
 }
+
+/// In which order a unit is trued on the rails, as the stages are named.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum TruingOrder {
+    /// The reel first, then the other roller; on a fixed head the front roller comes last (from memory of the trade).
+    #[default]
+    FrontThenRear,
+    /// The roller first.
+    RearThenFront,
+}

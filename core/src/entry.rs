@@ -1,9 +1,13 @@
 //! What one journal entry says. The journal keeps its exact bytes; everything else is derived from it.
 
 use crate::facts::BenchFacts;
+use crate::health::check::GrinderEvent;
+use crate::inputs::Switches;
 use crate::moment::Moment;
 use crate::record::{Grinder, Mower, Operator, Unit, UnitType, Wheel, Work};
+use crate::setting::{Setting, SettingValue};
 use crate::visit::event::Event;
+use crate::visit::kind::Turning;
 use serde::{Deserialize, Serialize};
 
 /// One entry.
@@ -40,10 +44,41 @@ pub enum EntryBody {
         /// Who stands at the bench now.
         operator: Option<String>,
     },
+    /// Something about the grinder's own health.
+    Grinder {
+        /// Which check, or which entry of its own for what belongs to none.
+        check: String,
+        /// What.
+        event: GrinderEvent,
+    },
     /// A record was made or changed.
     Record {
         /// What it says now.
         record: Box<Record>,
+    },
+    /// A lead changed a setting of the shop.
+    Settings {
+        /// The lead's badge.
+        by: String,
+        /// Which setting.
+        setting: Setting,
+        /// What it was in force.
+        old: SettingValue,
+        /// What it is from now on.
+        new: SettingValue,
+    },
+    /// The guard's or the stop's switch changed while it mattered, or the way to the switches failed or came back.
+    Inputs {
+        /// What they say now.
+        seen: Switches,
+        /// The turning work that was under way.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        turning: Option<Turning>,
+    },
+    /// The clock on the wall was moved while the kiosk ran. Order is the journal's, so nothing else follows from it.
+    ClockMoved {
+        /// By how much against the clock that only counts, seconds; more is ahead.
+        seconds: i64,
     },
 }
 
@@ -51,6 +86,7 @@ pub enum EntryBody {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(tag = "record", rename_all = "snake_case", deny_unknown_fields)]
 #[allow(missing_docs, reason = "the names are those of the records")]
+#[allow(clippy::large_enum_variant, reason = "an entry boxes the whole record")]
 pub enum Record {
     Type {
         unit_type: UnitType,

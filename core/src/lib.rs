@@ -3,15 +3,20 @@
 //! Pure functions and plain types. Nothing here knows a file, a clock, a socket, SQL, Slint or a thread:
 //! time comes in as a value, and what is to be done goes out as a value.
 
+pub mod angle;
 pub mod bench;
 pub mod calc;
 pub mod entry;
 pub mod facts;
+pub mod health;
+pub mod inputs;
 pub mod journal;
 pub mod label;
 pub mod moment;
+pub mod outlook;
 pub mod quantity;
 pub mod reading;
 pub mod record;
 pub mod scan;
+pub mod setting;
 pub mod visit;

@@ -3,10 +3,13 @@
 //! Geometry lives in the type; a unit has only what is its own. `y` runs along the reel from the
 //! operator's left, `x` from the front roller to the rear, as the unit stands on the rails.
 
-use crate::bench::{DialKind, End, FrameKind, LimitBasis};
+use crate::bench::{DialKind, End, FrameKind, LimitBasis, TruingOrder};
 use crate::calc::adjuster::AdjusterKind;
-use crate::quantity::{Angle, Mass, SpindleSpeed};
+use crate::calc::master::MasterVerdict;
+use crate::quantity::{Angle, Length, Mass, SpindleSpeed};
 use crate::reading::Reading;
+use crate::visit::event::BedknifeWork;
+use crate::visit::kind::VisitKind;
 use jiff::civil::Date;
 use serde::{Deserialize, Serialize};
 
@@ -135,6 +138,65 @@ pub struct UnitType {
     pub jack_y: Reading,
     /// Weight of the unit, where known.
     pub weight: Option<Mass>,
+    /// What only some frames and some kinds of visit need; older records have none of it.
+    #[serde(default)]
+    pub setup: TypeSetup,
+}
+
+/// What only some frames and some kinds of visit need to know of a type. Nothing of it has to be known: the shop's
+/// own limits, or the geometry of the frame, stand in.
+///
+/// On a [`FrameKind::FixedHead`] the drum is the datum: `reel_x`, `wheelbase` and `edge_x` are counted from the drum,
+/// the pair `front` is the head's own adjusters, the jack lifts the front roller, and the pair `rear` is the front
+/// roller's.
+#[derive(Debug, Clone, Copy, PartialEq, Default, Serialize, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+pub struct TypeSetup {
+    /// Which end of the unit is trued first on the rails.
+    pub order: TruingOrder,
+    /// The bedknife's edge behind the front roller; the reel's axis where not given, which it stands a little behind.
+    pub edge_x: Option<Reading>,
+    /// Side plates: up to this error of the rear roller they are squared, beyond it shimmed.
+    pub square_limit: Option<Reading>,
+    /// Welded frame: up to this error of the rear roller it is recorded, beyond it the frame is replaced.
+    pub frame_limit: Option<Reading>,
+    /// Whether a shim raises the roller's end. Usually it lies between bracket and frame and pushes the roller down
+    /// (from memory of the trade).
+    pub shim_raises: bool,
+    /// The height of cut this type is set to when nothing else is known.
+    pub height_of_cut: Option<Reading>,
+    /// Play of the reel's bearings up to which the unit is worked on; the shop's own limit where not given.
+    pub play_limit: Option<Reading>,
+    /// Play of the rollers up to which the unit is worked on; the shop's own limit where not given.
+    pub roller_play_limit: Option<Reading>,
+    /// How its bedknife is ground.
+    pub knife: Option<KnifeShape>,
+}
+
+/// How a bedknife is ground, and how thin it may get.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct KnifeShape {
+    /// Relief of the top face behind the edge.
+    pub top_angle: Angle,
+    /// Relief of the front face below the edge.
+    pub front_angle: Angle,
+    /// How far either may be off.
+    pub angle_tolerance: Angle,
+    /// Thickness left at which the knife is replaced.
+    pub least_thickness: Reading,
+}
+
+impl Default for KnifeShape {
+    /// From memory of the trade, no published source: a shop sets its own.
+    fn default() -> Self {
+        Self {
+            top_angle: Angle::from_degrees(5.0),
+            front_angle: Angle::from_degrees(15.0),
+            angle_tolerance: Angle::from_degrees(1.0),
+            least_thickness: Reading::from_nanometres(1_524_000),
+        }
+    }
 }
 
 impl UnitType {
@@ -179,6 +241,39 @@ pub struct Work {
     pub proven: bool,
     /// The visit it comes from; `None` when it was taken over from older records.
     pub visit: Option<String>,
+    /// What the bench learns from it; `None` on older records and where nothing was ground.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub lesson: Option<Box<Lesson>>,
+}
+
+/// What a finished grind teaches about the bench it was ground on.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Lesson {
+    /// The grinder.
+    pub grinder: String,
+    /// How its dial is graduated.
+    pub dial: DialKind,
+    /// The smallest step read off it.
+    pub dial_graduation: Reading,
+    /// The diameter tape.
+    pub tape: String,
+    /// The smallest step read off that.
+    pub tape_graduation: Reading,
+    /// The wheel's mounting.
+    pub wheel: Option<String>,
+    /// Whole infeed of the grind, on diameter, when every pass of its plan was made.
+    pub infeed: Option<Length>,
+    /// Diameter that came off where the grind began.
+    pub removed: Option<Length>,
+    /// The dial readings that Front was left on, each with a zero of its own.
+    pub touches: Vec<Reading>,
+    /// What Front left, real height.
+    pub tilt: Option<Length>,
+    /// What Prove found beside that, on diameter: nothing when all went as computed.
+    pub misclosure: Option<Length>,
+    /// Its expanded uncertainty as it was stated then.
+    pub misclosure_u95: Option<Length>,
 }
 
 impl Work {
@@ -186,6 +281,44 @@ impl Work {
     pub fn smallest(&self) -> Reading {
         self.lead.min(self.trail)
     }
+}
+
+/// Work on a unit that took nothing off its diameter, as its card shows it.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Service {
+    /// The day.
+    pub date: Date,
+    /// Who did it, initials.
+    pub operator: String,
+    /// What the unit came for.
+    pub kind: VisitKind,
+    /// What was done to the bedknife.
+    pub bedknife: Option<BedknifeWork>,
+    /// What was left of the bedknife's thickness.
+    pub thickness: Option<Reading>,
+    /// The land at the leading and at the trailing end.
+    pub land: Option<(Reading, Reading)>,
+    /// The height of cut that was set or found, the lower of both stations.
+    pub height_of_cut: Option<Reading>,
+    /// What came of it.
+    pub verdict: ServiceVerdict,
+    /// The visit it comes from.
+    pub visit: String,
+}
+
+/// What came of a service.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum ServiceVerdict {
+    /// The work was done.
+    Done,
+    /// Done and within tolerance, but not proven; recorded by name.
+    DoneNotProven,
+    /// Looked at, and nothing is due.
+    Fit,
+    /// Looked at, and work is due.
+    Due,
 }
 
 /// Whether a unit may be worked on.
@@ -221,6 +354,9 @@ pub struct Unit {
     pub status: UnitStatus,
     /// Finished work, oldest first.
     pub history: Vec<Work>,
+    /// Finished work that took nothing off the diameter, oldest first.
+    #[serde(default)]
+    pub services: Vec<Service>,
 }
 
 /// A mower and where its units sit.
@@ -267,8 +403,52 @@ pub struct Grinder {
     pub spindle_speed: SpindleSpeed,
     /// Until when the last check against the master bar counts.
     pub check_due: Date,
-    /// A lead's recorded word that it may be used although the check is overdue: who, and why.
+    /// A lead's recorded word that it may be used although the check is overdue or found it out of true: who, and why.
     pub check_override: Option<(String, String)>,
+    /// The last day on which that word counts; one without a day counts until the next check.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub override_until: Option<Date>,
+    /// The last finished check against the master bar.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub last_check: Option<Box<MasterCheck>>,
+}
+
+impl Grinder {
+    /// Whether a lead's word stands on a day.
+    pub fn overridden(&self, today: Date) -> bool {
+        self.check_override.is_some() && self.override_until.is_none_or(|until| today <= until)
+    }
+
+    /// The last check, where it found the grinder out of true.
+    pub fn out_of_true(&self) -> Option<&MasterCheck> {
+        self.last_check.as_deref().filter(|check| check.verdict == MasterVerdict::OutOfTrue)
+    }
+}
+
+/// A finished check against a master bar, turned end for end.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct MasterCheck {
+    /// The day.
+    pub date: Date,
+    /// Who did it, initials.
+    pub operator: String,
+    /// Length of the rails between the outermost stations, over which parallelism is told.
+    pub span: Length,
+    /// Error of parallelism over the span, real height.
+    pub parallel_error: Length,
+    /// Its expanded uncertainty.
+    pub parallel_u95: Length,
+    /// Range of what remains beside the line, real height.
+    pub straightness: Length,
+    /// The bar's own taper over the span.
+    pub bar_error: Length,
+    /// What was accepted, of both.
+    pub tolerance: Length,
+    /// Whether the grinder is true.
+    pub verdict: MasterVerdict,
+    /// Whether that is proven: parallelism within its tolerance even if it is off by its uncertainty.
+    pub proven: bool,
 }
 
 /// A grinding wheel as mounted.

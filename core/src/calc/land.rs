@@ -71,6 +71,21 @@ pub(crate) fn deepest(diameter: Length, relief_angle: Angle) -> Length {
 /// The face starts at the land's end at angle α below the tangent: at distance s along it the radius is √(s²cos²α +
 /// (R − s·sin α)²). The front of the blade is taken as radial, so that the old land keeps its angle.
 pub(crate) fn after(land: Length, diameter: Length, removed: Length, relief_angle: Angle) -> Option<Length> {
+    uncovered(land, diameter, removed, relief_angle).map(|face| face.land)
+}
+
+/// What a removal uncovers, and the land with it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Uncovered {
+    /// Along the straight relief face, from the old land's end to the new circle.
+    pub along: Length,
+    /// Width of the land afterwards, along the arc.
+    pub land: Length,
+}
+
+/// The land after `removed` has been taken off the diameter, with the length of relief face that became land; `None`
+/// when the circle misses the relief face.
+pub fn uncovered(land: Length, diameter: Length, removed: Length, relief_angle: Angle) -> Option<Uncovered> {
     let (sine, cosine) = relief_angle.degrees().to_radians().sin_cos();
     let radius = diameter.mm() / 2.0;
     let smaller = radius - removed.mm() / 2.0;
@@ -83,7 +98,8 @@ pub(crate) fn after(land: Length, diameter: Length, removed: Length, relief_angl
     }
     let along = lost / (reach + under_root.sqrt());
     let turned = (along * cosine).atan2(radius - along * sine);
-    Some(Length::from_mm(smaller * (land.mm() / radius + turned)))
+    let land = Length::from_mm(smaller * (land.mm() / radius + turned));
+    Some(Uncovered { along: Length::from_mm(along), land })
 }
 
 fn removals_to(input: &LandInput, limit: Length, most: Length) -> Option<Ratio> {

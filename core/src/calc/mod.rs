@@ -17,7 +17,7 @@ pub mod knife;
 pub mod land;
 pub mod lift;
 pub mod limits;
-mod line;
+pub(crate) mod line;
 pub mod master;
 pub mod matched;
 pub mod plan;

@@ -10,6 +10,12 @@ pub mod checkpoint;
 pub mod merkle;
 /// Proofs that one entry is in the tree, and that one tree begins with another.
 pub mod proof;
+/// One entry's proof as a file.
+pub mod proof_file;
+/// Proofs out of stored subtrees.
+pub mod stored;
+/// Keeping a head for another machine, and what is wrong when it does not fit.
+pub mod witness;
 
 pub use checkpoint::{Checkpoint, SignedCheckpoint};
 pub use merkle::{Hash, Tree};

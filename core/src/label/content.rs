@@ -14,6 +14,12 @@ pub enum LabelVerdict {
     Proven,
     /// The cone lies within the limit, but its uncertainty reaches beyond, and a person accepted that by name.
     WithinNotProven,
+    /// The work was done; nothing was ground that a cone could be told of.
+    Done,
+    /// The unit was looked at, and nothing is due.
+    Fit,
+    /// The unit was looked at, and work is due.
+    Due,
 }
 
 /// What stands on a label.
@@ -28,18 +34,18 @@ pub struct LabelContent {
     pub position: String,
     /// The day of the grind.
     pub date: Date,
-    /// Diameter at the leading end, as read.
-    #[serde(rename = "lead_nanometres")]
-    pub lead: Reading,
-    /// Diameter at the trailing end, as read.
-    #[serde(rename = "trail_nanometres")]
-    pub trail: Reading,
-    /// Leading less trailing diameter.
-    #[serde(rename = "cone_mm")]
-    pub cone: Length,
+    /// Diameter at the leading end, as read, where the reel was taped.
+    #[serde(rename = "lead_nanometres", default)]
+    pub lead: Option<Reading>,
+    /// Diameter at the trailing end, as read; with the other one or not at all.
+    #[serde(rename = "trail_nanometres", default)]
+    pub trail: Option<Reading>,
+    /// Leading less trailing diameter, where both were read.
+    #[serde(rename = "cone_mm", default)]
+    pub cone: Option<Length>,
     /// Its expanded uncertainty, 95 %.
-    #[serde(rename = "cone_u95_mm")]
-    pub cone_u95: Length,
+    #[serde(rename = "cone_u95_mm", default)]
+    pub cone_u95: Option<Length>,
     /// Width of the blade land, where it was taken.
     #[serde(rename = "land_nanometres", default)]
     pub land: Option<Reading>,
@@ -116,8 +122,8 @@ pub enum ContentError {
         /// Its code point.
         code: u32,
     },
-    /// A computed length that is not a number, or absurdly large.
-    #[error("the cone or its uncertainty is not a length below 1 m")]
+    /// A computed length that is not a number, or absurdly large; or diameters and cone that are not all there.
+    #[error("the cone or its uncertainty is not a length below 1 m, or stands without its diameters")]
     Cone,
     /// A date that the record cannot hold, or a next date before the grind's.
     #[error("a label takes dates from {first} to 180 years later, and a next date not before the grind's")]
@@ -145,10 +151,10 @@ impl LabelContent {
             check_text(field, text)?;
         }
         let short = |length: Length| length.is_finite() && length.mm().abs() < 1000.0;
-        if short(self.cone) && short(self.cone_u95) && self.cone_u95 >= Length::ZERO {
-            Ok(())
-        } else {
-            Err(ContentError::Cone)
+        match (self.lead, self.trail, self.cone, self.cone_u95) {
+            (Some(_), Some(_), Some(cone), Some(u95)) if short(cone) && short(u95) && u95 >= Length::ZERO => Ok(()),
+            (None, None, None, None) => Ok(()),
+            _ => Err(ContentError::Cone),
         }
     }
 }
@@ -176,10 +182,10 @@ pub(crate) fn test_content() -> LabelContent {
         mower: "Greens 3".to_owned(),
         position: "front left".to_owned(),
         date: jiff::civil::date(2026, 11, 25),
-        lead: Reading::from_nanometres(126_949_200),
-        trail: Reading::from_nanometres(126_936_500),
-        cone: Length::from_mm(0.0127),
-        cone_u95: Length::from_mm(0.007_301),
+        lead: Some(Reading::from_nanometres(126_949_200)),
+        trail: Some(Reading::from_nanometres(126_936_500)),
+        cone: Some(Length::from_mm(0.0127)),
+        cone_u95: Some(Length::from_mm(0.007_301)),
         land: Some(Reading::from_nanometres(1_016_000)),
         height_of_cut: Some(Reading::from_nanometres(3_175_000)),
         operator: "MS".to_owned(),
@@ -205,9 +211,13 @@ mod tests {
         let turned = LabelContent { station: "A\u{202e}B".to_owned(), ..test_content() };
         let refusal = ContentError::FieldCharacter { field: FieldName::Station, code: 0x202e };
         assert_eq!(turned.check(), Err(refusal));
-        let nan = LabelContent { cone_u95: Length::from_mm(f64::NAN), ..test_content() };
+        let nan = LabelContent { cone_u95: Some(Length::from_mm(f64::NAN)), ..test_content() };
         assert_eq!(nan.check(), Err(ContentError::Cone));
-        let negative = LabelContent { cone_u95: Length::from_mm(-0.001), ..test_content() };
+        let negative = LabelContent { cone_u95: Some(Length::from_mm(-0.001)), ..test_content() };
         assert_eq!(negative.check(), Err(ContentError::Cone));
+        let half = LabelContent { trail: None, ..test_content() };
+        assert_eq!(half.check(), Err(ContentError::Cone));
+        let untaped = LabelContent { lead: None, trail: None, cone: None, cone_u95: None, ..test_content() };
+        assert_eq!(untaped.check(), Ok(()));
     }
 }

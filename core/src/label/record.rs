@@ -8,7 +8,8 @@
 //! 3. the body: a byte string that holds the CBOR array of [`LabelContent`], so that its exact bytes are what is sealed,
 //! 4. the seal: for kind 0 the first eight bytes of the SHA-256 over items 1 to 3. It finds damage, not deceit.
 //!
-//! Lengths are whole nanometres (a label shows micrometres at most), dates are days since 2020-01-01. There is one way to write a record: it is
+//! A label of work that taped no reel has null for diameters and cone, which a reader from before such labels takes for
+//! damaged; the bytes of all others are as they were. Lengths are whole nanometres (a label shows micrometres at most), dates are days since 2020-01-01. There is one way to write a record: it is
 //! written again after reading, and must come out the same.
 
 use super::content::{ContentError, LabelContent, LabelVerdict};
@@ -105,13 +106,13 @@ struct Body {
     #[n(3)]
     day: u16,
     #[n(4)]
-    lead_nanometres: i64,
+    lead_nanometres: Option<i64>,
     #[n(5)]
-    trail_nanometres: i64,
+    trail_nanometres: Option<i64>,
     #[n(6)]
-    cone_nanometres: i64,
+    cone_nanometres: Option<i64>,
     #[n(7)]
-    cone_u95_nanometres: i64,
+    cone_u95_nanometres: Option<i64>,
     #[n(8)]
     land_nanometres: Option<i64>,
     #[n(9)]
@@ -207,10 +208,10 @@ impl Body {
             mower: content.mower.clone(),
             position: content.position.clone(),
             day,
-            lead_nanometres: content.lead.nanometres(),
-            trail_nanometres: content.trail.nanometres(),
-            cone_nanometres: nanometres(content.cone),
-            cone_u95_nanometres: nanometres(content.cone_u95),
+            lead_nanometres: content.lead.map(Reading::nanometres),
+            trail_nanometres: content.trail.map(Reading::nanometres),
+            cone_nanometres: content.cone.map(nanometres),
+            cone_u95_nanometres: content.cone_u95.map(nanometres),
             land_nanometres: content.land.map(Reading::nanometres),
             height_of_cut_nanometres: content.height_of_cut.map(Reading::nanometres),
             operator: content.operator.clone(),
@@ -218,6 +219,9 @@ impl Body {
             verdict: match content.verdict {
                 LabelVerdict::Proven => 0,
                 LabelVerdict::WithinNotProven => 1,
+                LabelVerdict::Done => 2,
+                LabelVerdict::Fit => 3,
+                LabelVerdict::Due => 4,
             },
             due_in_days,
             grind: content.grind.clone(),
@@ -228,15 +232,18 @@ impl Body {
         let date = later(EPOCH, self.day)?;
         Ok(LabelContent {
             date,
-            lead: Reading::from_nanometres(self.lead_nanometres),
-            trail: Reading::from_nanometres(self.trail_nanometres),
-            cone: Length::from_mm(self.cone_nanometres as f64 / 1e6),
-            cone_u95: Length::from_mm(self.cone_u95_nanometres as f64 / 1e6),
+            lead: self.lead_nanometres.map(Reading::from_nanometres),
+            trail: self.trail_nanometres.map(Reading::from_nanometres),
+            cone: self.cone_nanometres.map(from_nanometres),
+            cone_u95: self.cone_u95_nanometres.map(from_nanometres),
             land: self.land_nanometres.map(Reading::from_nanometres),
             height_of_cut: self.height_of_cut_nanometres.map(Reading::from_nanometres),
             verdict: match self.verdict {
                 0 => LabelVerdict::Proven,
                 1 => LabelVerdict::WithinNotProven,
+                2 => LabelVerdict::Done,
+                3 => LabelVerdict::Fit,
+                4 => LabelVerdict::Due,
                 _ => return Err(LabelRefusal::Damaged),
             },
             next_due: self.due_in_days.map(|days| later(date, days)).transpose()?,
@@ -253,6 +260,10 @@ impl Body {
 /// Below a metre by [`LabelContent::check`], so the number fits.
 fn nanometres(length: Length) -> i64 {
     (length.mm() * 1e6).round() as i64
+}
+
+fn from_nanometres(nanometres: i64) -> Length {
+    Length::from_mm(nanometres as f64 / 1e6)
 }
 
 fn days_between(from: Date, to: Date) -> Result<u16, ContentError> {

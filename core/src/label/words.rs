@@ -19,6 +19,9 @@ pub enum LabelLanguage {
 struct Words {
     proven: &'static str,
     not_proven: &'static str,
+    done: &'static str,
+    fit: &'static str,
+    work_due: &'static str,
     diameter: &'static str,
     cone: &'static str,
     land: &'static str,
@@ -29,6 +32,9 @@ struct Words {
 const ENGLISH: Words = Words {
     proven: "PROVEN",
     not_proven: "IN TOLERANCE, NOT PROVEN",
+    done: "WORK DONE",
+    fit: "CHECKED, NOTHING DUE",
+    work_due: "CHECKED, WORK DUE",
     diameter: "Dia.",
     cone: "Cone",
     land: "Land",
@@ -39,6 +45,9 @@ const ENGLISH: Words = Words {
 const SPANISH: Words = Words {
     proven: "COMPROBADO",
     not_proven: "EN TOLERANCIA, SIN COMPROBAR",
+    done: "TRABAJO HECHO",
+    fit: "REVISADA, NADA PENDIENTE",
+    work_due: "REVISADA, REQUIERE TRABAJO",
     diameter: "Diám.",
     cone: "Cono",
     land: "Faja",
@@ -67,9 +76,9 @@ pub struct LabelText {
     pub found: LabelVerdict,
     /// Mower and position.
     pub place: String,
-    /// Leading / trailing diameter.
+    /// Leading / trailing diameter; empty where no reel was taped.
     pub diameters: String,
-    /// Cone with sign and uncertainty.
+    /// Cone with sign and uncertainty; empty as well.
     pub cone: String,
     /// Land and height of cut; none when neither was taken.
     pub land_and_cut: Option<String>,
@@ -95,26 +104,52 @@ impl LabelText {
             verdict: match content.verdict {
                 LabelVerdict::Proven => words.proven,
                 LabelVerdict::WithinNotProven => words.not_proven,
+                LabelVerdict::Done => words.done,
+                LabelVerdict::Fit => words.fit,
+                LabelVerdict::Due => words.work_due,
             },
             found: content.verdict,
             place: format!("{} · {}", content.mower, content.position),
-            diameters: format!(
-                "{} {} / {} {size_unit}",
-                words.diameter,
-                figures::size(content.lead, units),
-                figures::size(content.trail, units)
-            ),
-            cone: format!(
-                "{} {} ± {} {fine_unit}",
-                words.cone,
-                figures::cone(content.cone, units),
-                figures::uncertainty(content.cone_u95, units)
-            ),
+            diameters: content.lead.zip(content.trail).map_or_else(String::new, |(lead, trail)| {
+                let (lead, trail) = (figures::size(lead, units), figures::size(trail, units));
+                format!("{} {lead} / {trail} {size_unit}", words.diameter)
+            }),
+            cone: content.cone.zip(content.cone_u95).map_or_else(String::new, |(cone, u95)| {
+                let (cone, u95) = (figures::cone(cone, units), figures::uncertainty(u95, units));
+                format!("{} {cone} ± {u95} {fine_unit}", words.cone)
+            }),
             land_and_cut: (!sizes.is_empty()).then(|| sizes.join("  ")),
             done: format!("{}  {}  {}", content.date, content.operator, content.station),
             due: content.next_due.map(|due| format!("{} {due}", words.due)),
         }
     }
+}
+
+impl LabelText {
+    /// The same with a comma for the point between the digits of its figures, as the label's language is written in the
+    /// shop's region. Dates, names and the code stay as they are: machines and people of both languages read those.
+    #[must_use]
+    pub fn with_decimal_comma(self) -> Self {
+        Self {
+            diameters: comma_between_digits(&self.diameters),
+            cone: comma_between_digits(&self.cone),
+            land_and_cut: self.land_and_cut.as_deref().map(comma_between_digits),
+            ..self
+        }
+    }
+}
+
+fn comma_between_digits(line: &str) -> String {
+    let letters: Vec<char> = line.chars().collect();
+    let is_digit = |index: Option<usize>| index.and_then(|at| letters.get(at)).is_some_and(char::is_ascii_digit);
+    letters
+        .iter()
+        .enumerate()
+        .map(|(at, letter)| match letter {
+            '.' if is_digit(at.checked_sub(1)) && is_digit(at.checked_add(1)) => ',',
+            other => *other,
+        })
+        .collect()
 }
 
 #[cfg(test)]
@@ -148,7 +183,11 @@ mod tests {
         assert_eq!(text.verdict, "EN TOLERANCIA, SIN COMPROBAR");
         assert_eq!(text.diameters, "Diám. 126.9492 / 126.9365 mm");
         assert_eq!(text.cone, "Cono +0.013 ± 0.008 mm");
-        assert_eq!((text.land_and_cut, text.due), (None, None));
+        assert_eq!((&text.land_and_cut, &text.due), (&None, &None));
+        let text = text.with_decimal_comma();
+        assert_eq!(text.diameters, "Diám. 126,9492 / 126,9365 mm");
+        assert_eq!(text.cone, "Cono +0,013 ± 0,008 mm");
+        assert!(text.done.starts_with("2026-11-25"), "{}", text.done);
     }
 
     #[test]

@@ -23,8 +23,21 @@ pub enum WedgeKey {
     Backspace,
     /// Escape.
     Escape,
+    /// Shift and Tab, or an arrow: no scanner sends them.
+    Walk(WedgeWalk),
     /// Anything else, modifiers included.
     Other,
+}
+
+/// A key that only walks.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[allow(missing_docs, reason = "the names stand on the keys")]
+pub enum WedgeWalk {
+    BackTab,
+    Up,
+    Down,
+    Left,
+    Right,
 }
 
 /// What comes out.
@@ -117,7 +130,9 @@ impl Wedge {
             State::Tail => match key {
                 WedgeKey::Enter | WedgeKey::Tab => State::Tail,
                 _ if gap <= self.timing.fast_gap => self.burst(String::new(), 0, key, &mut events),
-                WedgeKey::Char(_) | WedgeKey::Backspace | WedgeKey::Escape | WedgeKey::Other => State::Held(vec![key]),
+                WedgeKey::Char(_) | WedgeKey::Backspace | WedgeKey::Escape | WedgeKey::Walk(_) | WedgeKey::Other => {
+                    State::Held(vec![key])
+                }
             },
         };
         self.outcome(events)
@@ -187,7 +202,7 @@ impl Wedge {
             WedgeKey::Char(character) => character,
             WedgeKey::Backspace => '\u{8}',
             WedgeKey::Escape => '\u{1b}',
-            WedgeKey::Enter | WedgeKey::Tab | WedgeKey::Other => return 0,
+            WedgeKey::Enter | WedgeKey::Tab | WedgeKey::Walk(_) | WedgeKey::Other => return 0,
         };
         if characters < self.timing.characters_most {
             text.push(character);

@@ -4,8 +4,9 @@ use super::Visit;
 use super::event::{Effect, Event};
 use super::gate::{Clearance, Gate};
 use super::grind::Grind;
-use super::kind::StageName;
+use super::kind::{StageName, Turning};
 use super::refusal::Refusal;
+use super::running::Running;
 use crate::facts::BenchFacts;
 use crate::moment::Moment;
 
@@ -23,6 +24,20 @@ pub enum Stage {
     Cleared(Clearance),
     Grind(Grind),
     Prove,
+    /// Land before, blade and finger.
+    Finger,
+    /// The relief is being ground.
+    Relief(Running),
+    /// The relief is ground and the machine stands: the land afterwards.
+    ReliefLands,
+    Knife,
+    /// The reel is being run backwards.
+    BackLap(Running),
+    /// It stands again: compound off, paper cut.
+    BackLapped,
+    Height,
+    Plate,
+    Check,
     Label,
     Return,
     /// The visit is over.
@@ -40,22 +55,62 @@ impl Stage {
             Self::Clearance(_) | Self::Cleared(_) => StageName::Clearance,
             Self::Grind(_) => StageName::Grind,
             Self::Prove => StageName::Prove,
+            Self::Finger => StageName::Finger,
+            Self::Relief(_) | Self::ReliefLands => StageName::Relief,
+            Self::Knife => StageName::Knife,
+            Self::BackLap(_) | Self::BackLapped => StageName::BackLap,
+            Self::Height => StageName::Height,
+            Self::Plate => StageName::Plate,
+            Self::Check => StageName::Check,
             Self::Label => StageName::Label,
             Self::Return | Self::Closed => StageName::Return,
         }
     }
 
-    /// A stage as it is entered. Grind cannot be entered so: one comes back at its gate.
-    pub(super) const fn begin(name: StageName) -> Self {
+    /// A stage as it is entered. Turning work cannot be entered so: one comes to its gate, towards `next`.
+    pub(super) const fn begin(name: StageName, next: Turning) -> Self {
         match name {
             StageName::Receive => Self::Receive,
             StageName::Tape => Self::Tape,
             StageName::Front => Self::Front,
             StageName::Rear => Self::Rear,
-            StageName::Clearance | StageName::Grind => Self::Clearance(Gate::new()),
+            StageName::Clearance | StageName::Grind | StageName::Relief | StageName::BackLap => {
+                Self::Clearance(Gate::towards(next))
+            }
             StageName::Prove => Self::Prove,
+            StageName::Finger => Self::Finger,
+            StageName::Knife => Self::Knife,
+            StageName::Height => Self::Height,
+            StageName::Plate => Self::Plate,
+            StageName::Check => Self::Check,
             StageName::Label => Self::Label,
             StageName::Return => Self::Return,
+        }
+    }
+
+    /// The turning work that is under way.
+    pub const fn running(&self) -> Option<Turning> {
+        match self {
+            Self::Grind(_) => Some(Turning::Grind),
+            Self::Relief(_) => Some(Turning::Relief),
+            Self::BackLap(_) => Some(Turning::BackLap),
+            Self::Receive
+            | Self::Tape
+            | Self::Front
+            | Self::Rear
+            | Self::Clearance(_)
+            | Self::Cleared(_)
+            | Self::Prove
+            | Self::Finger
+            | Self::ReliefLands
+            | Self::Knife
+            | Self::BackLapped
+            | Self::Height
+            | Self::Plate
+            | Self::Check
+            | Self::Label
+            | Self::Return
+            | Self::Closed => None,
         }
     }
 
@@ -69,6 +124,15 @@ impl Stage {
             Self::Cleared(clearance) => Self::Cleared(clearance.handed_on()),
             Self::Grind(grind) => Self::Grind(grind.handed_on()),
             Self::Prove => Self::Prove,
+            Self::Finger => Self::Finger,
+            Self::Relief(running) => Self::Relief(running.handed_on()),
+            Self::ReliefLands => Self::ReliefLands,
+            Self::Knife => Self::Knife,
+            Self::BackLap(running) => Self::BackLap(running.handed_on()),
+            Self::BackLapped => Self::BackLapped,
+            Self::Height => Self::Height,
+            Self::Plate => Self::Plate,
+            Self::Check => Self::Check,
             Self::Label => Self::Label,
             Self::Return => Self::Return,
             Self::Closed => Self::Closed,
@@ -85,9 +149,9 @@ impl Visit {
     ) -> Result<Vec<Effect>, Refusal> {
         match event {
             Event::ItemHeld { item, held_ms, .. } => self.hold_item(facts, item, *held_ms, now),
-            Event::GrindStarted { held_ms } => self.start_grind(facts, *held_ms, now),
+            Event::GrindStarted { held_ms } => self.start_turning(facts, *held_ms, now),
             // Whoever lost the clearance after the last pass still has to see wheel and reel come to rest.
-            Event::StandStill { held_ms } if self.all_passes_done(facts) => self.stand_still(facts, *held_ms),
+            Event::StandStill { held_ms } if self.only_runs_down(facts) => self.stand_still(facts, *held_ms),
             Event::Next => Err(Refusal::ItemsOpen),
             _ => Err(self.not_here()),
         }
@@ -111,7 +175,7 @@ impl Visit {
         Ok(Vec::new())
     }
 
-    fn start_grind(&mut self, facts: &BenchFacts, held_ms: u64, now: &Moment) -> Result<Vec<Effect>, Refusal> {
+    fn start_turning(&mut self, facts: &BenchFacts, held_ms: u64, now: &Moment) -> Result<Vec<Effect>, Refusal> {
         if held_ms < facts.gate.hold_ms {
             return Err(Refusal::HeldTooShort { held_ms, wanted_ms: facts.gate.hold_ms });
         }
@@ -119,45 +183,72 @@ impl Visit {
             return Err(Refusal::Lapsed(reason));
         }
         self.require_trued(facts)?;
-        let plan = self.plan(facts)?;
-        let clearance = match std::mem::replace(&mut self.stage, Stage::Clearance(Gate::new())) {
-            Stage::Cleared(clearance) => clearance,
+        let next = self.turning();
+        let taken = std::mem::replace(&mut self.stage, Stage::Clearance(Gate::towards(next)));
+        let clearance = if let Stage::Cleared(clearance) = taken {
+            clearance
+        } else if let Stage::Clearance(gate) = taken {
             // Blocks that went away since the last item leave a complete list without its clearance.
-            Stage::Clearance(gate) => gate.clear(facts, now)?,
-            Stage::Receive
-            | Stage::Tape
-            | Stage::Front
-            | Stage::Rear
-            | Stage::Grind(_)
-            | Stage::Prove
-            | Stage::Label
-            | Stage::Return
-            | Stage::Closed => return Err(Refusal::ItemsOpen),
+            gate.clear(facts, now)?
+        } else {
+            return Err(Refusal::ItemsOpen);
         };
-        self.stage = Stage::Grind(Grind::start(clearance, plan, now));
+        // What was acknowledged for one kind of turning work says nothing about another.
+        if clearance.work() != next {
+            return Err(Refusal::ItemsOpen);
+        }
+        let running = Running::start(clearance, now);
+        let name = match next {
+            Turning::Grind => {
+                self.stage = Stage::Grind(Grind::start(running, self.plan(facts)?));
+                StageName::Grind
+            }
+            Turning::Relief => {
+                self.relief_plan(facts)?;
+                self.stage = Stage::Relief(running);
+                StageName::Relief
+            }
+            Turning::BackLap => {
+                self.back_lap.begin();
+                self.stage = Stage::BackLap(running);
+                StageName::BackLap
+            }
+        };
         // Power is about to come back: whoever puts hands in later is asked again.
         self.isolated.clear();
-        Ok(vec![Effect::StageEntered(StageName::Grind)])
+        Ok(vec![Effect::StageEntered(name)])
     }
 
     /// A reel that is not level on its rails would be ground to a cone, whatever was acknowledged.
     pub(super) fn require_trued(&self, facts: &BenchFacts) -> Result<(), Refusal> {
-        for stage in self.stages() {
-            let trued = match stage {
-                StageName::Front => self.front_done(facts),
-                StageName::Rear => self.rear_done(facts),
-                StageName::Receive
-                | StageName::Tape
-                | StageName::Clearance
-                | StageName::Grind
-                | StageName::Prove
-                | StageName::Label
-                | StageName::Return => true,
-            };
-            if !trued {
-                return Err(Refusal::NotTrued { stage: *stage });
-            }
+        self.require_trued_before(facts, None)
+    }
+
+    /// The same for the stages that come before one of them.
+    pub(super) fn require_trued_before(&self, facts: &BenchFacts, before: Option<StageName>) -> Result<(), Refusal> {
+        let until = |stage: &&StageName| Some(**stage) != before;
+        let open = self.stages().iter().take_while(until).find(|stage| !self.trued(facts, **stage));
+        open.map_or(Ok(()), |stage| Err(Refusal::NotTrued { stage: *stage }))
+    }
+
+    fn trued(&self, facts: &BenchFacts, stage: StageName) -> bool {
+        match stage {
+            StageName::Front => self.front_done(facts),
+            StageName::Rear => self.rear_done(facts),
+            StageName::Finger => self.relief.finished() || self.finger_done(),
+            StageName::Receive
+            | StageName::Tape
+            | StageName::Clearance
+            | StageName::Grind
+            | StageName::Prove
+            | StageName::Relief
+            | StageName::Knife
+            | StageName::BackLap
+            | StageName::Height
+            | StageName::Plate
+            | StageName::Check
+            | StageName::Label
+            | StageName::Return => true,
         }
-        Ok(())
     }
 }

@@ -1,11 +1,13 @@
 //! What can happen to a visit, and what is to be done about it.
 
+use crate::angle::AngleReading;
 use crate::facts::TypeFact;
 use crate::label::LabelContent;
 use crate::reading::Reading;
-use crate::record::{UnitType, Work};
+use crate::record::{Service, UnitType, Work};
 use crate::visit::gate::LapseReason;
 use crate::visit::kind::{StageName, VisitKind};
+pub use crate::visit::question::{Answer, Question};
 use serde::{Deserialize, Serialize};
 
 /// What is known of a unit when its visit opens, kept with the visit.
@@ -50,6 +52,18 @@ pub enum Event {
         /// What it found.
         condition: Condition,
     },
+    /// What held the visit was mended, by the operator at the bench.
+    Mended {
+        /// Which part.
+        part: Part,
+    },
+    /// A lead lets the visit go on although something holds it.
+    Overridden {
+        /// What holds it.
+        hold: Hold,
+        /// Why, in words.
+        reason: String,
+    },
     /// The kind of visit was chosen.
     KindChosen {
         /// Which.
@@ -70,6 +84,16 @@ pub enum Event {
         /// The number.
         reading: Reading,
     },
+    /// The angle that the stage asked for.
+    AngleRead {
+        /// The angle.
+        angle: AngleReading,
+    },
+    /// The whole number that the stage asked for.
+    CountRead {
+        /// The number.
+        count: u32,
+    },
     /// This place is to be measured now, again if it was before.
     PlacePicked {
         /// Which.
@@ -86,6 +110,21 @@ pub enum Event {
     Turned {
         /// Which of the two cures was used.
         which: Which,
+    },
+    /// The side plates' bolts were loosened, the unit settled square on the rails, and the bolts tightened.
+    Squared,
+    /// The stack of shims that was told lies under the roller's bracket.
+    Shimmed,
+    /// The rear roller's error was written down: this frame has nothing to adjust.
+    ErrorRecorded,
+    /// Blade and finger stand where they were told for the relief.
+    FingerSet,
+    /// One of the bedknife's checks was made, or is open again.
+    KnifeChecked {
+        /// Which.
+        check: KnifeCheck,
+        /// Whether it is made.
+        done: bool,
     },
     /// More touches at both ends, to prove what one cannot.
     TouchAgain,
@@ -105,7 +144,7 @@ pub enum Event {
         /// Which.
         reason: LapseReason,
     },
-    /// The grind was started: a pointer was held.
+    /// Turning work was started, a grind, a relief or a back-lap: a pointer was held.
     GrindStarted {
         /// For how long, milliseconds.
         held_ms: u64,
@@ -191,6 +230,33 @@ pub enum Condition {
     Bad,
 }
 
+/// What holds a visit until it is mended or a lead lets it go on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Hold {
+    /// What the look at a part found.
+    Part(Part),
+    /// A frame that is to be replaced.
+    Frame,
+}
+
+/// A check of the bedknife that is told, not measured.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum KnifeCheck {
+    /// Its screws are tightened to the maker's torque.
+    ScrewsTorqued,
+    /// The burr is off the edge.
+    BurrRemoved,
+    /// It is adjusted to the reel.
+    AdjustedToReel,
+}
+
+impl KnifeCheck {
+    /// All of them, in the order they are made.
+    pub const ALL: [Self; 3] = [Self::ScrewsTorqued, Self::BurrRemoved, Self::AdjustedToReel];
+}
+
 /// A value that a stage asks for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
@@ -203,6 +269,22 @@ pub enum Place {
     HeightOfCut,
     RearLeft,
     RearRight,
+    LandLead,
+    LandTrail,
+    TopAngle,
+    FrontAngle,
+    Thickness,
+    HeightWanted,
+    HeightLeft,
+    HeightRight,
+    EdgeLeft,
+    EdgeRight,
+    GapLeft,
+    GapRight,
+    Minutes,
+    Grit,
+    BearingPlay,
+    RollerPlay,
 }
 
 /// Which adjuster a cure uses.
@@ -234,85 +316,8 @@ pub enum StopReason {
     BelowLimit,
     /// The look at Receive found something to mend first.
     HeldForRepair,
-}
-
-/// What the visit asks before it goes on.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(tag = "question", rename_all = "snake_case", deny_unknown_fields)]
-pub enum Question {
-    /// A diameter far from the one before.
-    FarFromLast {
-        /// Where.
-        place: Place,
-        /// What was typed.
-        reading: Reading,
-        /// What it was the last time.
-        last: Reading,
-    },
-    /// A diameter larger than the reel was when new.
-    LargerThanNew {
-        /// Where.
-        place: Place,
-        /// What was typed.
-        reading: Reading,
-        /// The diameter when new.
-        new: Reading,
-    },
-    /// The cone is the last one, turned round.
-    EndsSwapped {
-        /// Leading minus trailing end now.
-        cone: Reading,
-        /// Leading minus trailing end before the last grind.
-        last: Reading,
-    },
-    /// The dial can be read as so much short of zero.
-    DialShort {
-        /// What was typed.
-        reading: Reading,
-        /// What it means when the dial is short of zero.
-        offered: Reading,
-    },
-    /// Finer than the dial can be read, as when inches are typed for thousandths.
-    TooFine {
-        /// What was typed.
-        reading: Reading,
-        /// A thousand times that.
-        offered: Reading,
-    },
-    /// Grinding true would end below the wear limit.
-    BelowLimit {
-        /// Where it would end, in nanometres, on the limit's basis.
-        ends_at: Reading,
-        /// The limit.
-        limit: Reading,
-    },
-}
-
-/// An answer to a [`Question`].
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
-pub enum Answer {
-    /// What was typed is right.
-    Keep,
-    /// Type it again.
-    Again,
-    /// Take what was offered instead (the other sign, a thousand times, the ends exchanged).
-    Offered,
-    /// End the visit.
-    Stop,
-}
-
-impl Question {
-    /// The answers it takes, the likeliest first.
-    pub const fn answers(&self) -> &'static [Answer] {
-        match self {
-            Self::FarFromLast { .. } | Self::LargerThanNew { .. } => &[Answer::Again, Answer::Keep],
-            Self::EndsSwapped { .. } | Self::DialShort { .. } | Self::TooFine { .. } => {
-                &[Answer::Offered, Answer::Keep, Answer::Again]
-            }
-            Self::BelowLimit { .. } => &[Answer::Stop, Answer::Again, Answer::Keep],
-        }
-    }
+    /// The rear roller sits too far out in a frame that cannot be adjusted.
+    FrameToReplace,
 }
 
 /// What is to be done because of an event, by whoever has hands.
@@ -329,6 +334,13 @@ pub enum Effect {
     PrintLabel(Box<LabelContent>),
     /// The work is finished: put it on the unit's card; it is ready to go back.
     WorkDone(Box<Work>),
+    /// Work that took nothing off the diameter is finished: put it on the unit's card.
+    ServiceDone {
+        /// The work.
+        service: Box<Service>,
+        /// Whether the unit is ready to go back.
+        ready: bool,
+    },
     /// The visit is over; the unit is back in service.
     Closed,
     /// The visit is over without a label.

@@ -2,8 +2,11 @@
 
 use super::Visit;
 use super::event::{Answer, Effect, Event, Place, Question, Which};
+use super::kind::StageName;
 use super::refusal::Refusal;
+use super::touches::{PooledTouch, pooled_touch};
 use crate::bench::End;
+use crate::calc::adjuster::Handwork;
 use crate::calc::front::{Front, FrontInput, FrontMove, FrontUncertainty, FrontVerdict, Pair, front};
 use crate::facts::BenchFacts;
 use crate::quantity::Length;
@@ -26,6 +29,8 @@ pub struct FrontState {
 pub struct Round {
     /// The mean of its readings.
     pub reading: Length,
+    /// They themselves.
+    pub readings: Vec<Reading>,
     /// What they said.
     pub outcome: Front,
     /// Which cure was used.
@@ -93,7 +98,7 @@ impl FrontState {
 }
 
 /// What a dial can have been read at.
-fn dial_range(facts: &BenchFacts) -> (Reading, Reading) {
+pub(crate) fn dial_range(facts: &BenchFacts) -> (Reading, Reading) {
     let turns = facts.grinder.dial_per_turn.nanometres().saturating_mul(TURNS_MOST);
     let most = turns.min(TRAVEL_MOST_NANOMETRES);
     (Reading::from_nanometres(-most), Reading::from_nanometres(most))
@@ -204,13 +209,20 @@ impl Visit {
             tolerance: facts.limits.tilt,
             uncertainty: Some(FrontUncertainty {
                 dial_graduation: facts.grinder.dial_graduation.length(),
-                tape_graduation: facts.instruments.tape_graduation.length(),
-                touch_sd: facts.instruments.touch_sd,
+                tape_graduation: facts.tape_step(),
+                touch_sd: self.pooled_touches(facts).map_or(facts.instruments.touch_sd, |pooled| pooled.used),
                 touches_zero: touches,
                 touches_other: touches,
             }),
             adjuster_kind: Some(unit_type.front.at(self.front_side(which)?).kind),
         })
+    }
+
+    /// The repeatability that the touches of this visit have earned, once there are enough of them.
+    pub fn pooled_touches(&self, facts: &BenchFacts) -> Option<PooledTouch> {
+        let rounds = self.front.rounds.iter().map(|round| round.readings.as_slice());
+        let all = rounds.chain(std::iter::once(self.front.readings.as_slice()));
+        pooled_touch(all, facts.grinder.dial_graduation.length())
     }
 
     pub(super) fn front_event(&mut self, facts: &BenchFacts, event: &Event) -> Result<Vec<Effect>, Refusal> {
@@ -233,7 +245,10 @@ impl Visit {
             }
             Event::TouchAgain => self.touch_again(facts),
             Event::NotProvenAccepted => self.accept_front(facts),
-            Event::Next if self.front_done(facts) => Ok(self.enter_next()),
+            Event::Next if self.front_done(facts) => {
+                self.require_trued_before(facts, Some(StageName::Front))?;
+                Ok(self.enter_next())
+            }
             Event::Next => Err(Refusal::NotProven),
             _ => Err(self.not_here()),
         }
@@ -296,9 +311,14 @@ impl Visit {
         let reading = self.front.mean().ok_or(Refusal::NoNumberAsked)?;
         let turned = self.front_cure(facts, which);
         let side = self.front_side(which)?;
+        if let Some(turned) = turned {
+            let hand = Handwork { beyond_reach: turned.beyond_reach, ..Handwork::default() };
+            hand.require("height", turned.height)?;
+        }
         let degrees = turned.and_then(|turned| turned.degrees);
         self.unit.unit_type.front.at_mut(side).kind.turned(degrees);
-        self.front.rounds.push(Round { reading, outcome: *outcome, which, turned });
+        let readings = self.front.readings.clone();
+        self.front.rounds.push(Round { reading, readings, outcome: *outcome, which, turned });
         self.front.begin_round();
         // The rear roller sits in the frame that was just tilted: what it read before is no longer so.
         self.begin_rear_again();

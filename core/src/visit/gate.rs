@@ -4,10 +4,12 @@
 //! and nothing here is a safety function.
 
 use crate::calc::wheel::{WheelInput, WheelVerdict, wheel};
-use crate::facts::{BenchFacts, GateItem, GuardInput, Per};
+use crate::facts::{BenchFacts, GateItem, Per};
+use crate::inputs::Switches;
 use crate::moment::Moment;
 use crate::quantity::SpindleSpeed;
 use crate::record::RingTest;
+use crate::visit::kind::Turning;
 use crate::visit::refusal::Refusal;
 use jiff::civil::Date;
 use serde::{Deserialize, Serialize};
@@ -15,6 +17,7 @@ use serde::{Deserialize, Serialize};
 /// A checklist in progress. It has no way to become a grind; it can only be turned into a [`Clearance`].
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Gate {
+    work: Turning,
     begun: Option<Begun>,
     done: Vec<Acknowledged>,
 }
@@ -54,6 +57,7 @@ struct Acknowledged {
 /// checklist is gone through again.
 #[derive(Debug, PartialEq)]
 pub struct Clearance {
+    work: Turning,
     operator: String,
     bench: BenchWheel,
     items: Vec<String>,
@@ -93,6 +97,11 @@ pub enum Block {
         /// Until when it counted.
         due: Date,
     },
+    /// The last check found the grinder out of true and no lead has overridden that.
+    OutOfTrue {
+        /// When it was checked.
+        checked: Date,
+    },
     /// A lockout is open on the grinder.
     LockedOut {
         /// The lock's number.
@@ -100,8 +109,14 @@ pub enum Block {
         /// Who put it on.
         by: String,
     },
-    /// The guard's switch says open, or says nothing.
+    /// The guard's switch says open.
     GuardOpen,
+    /// The stop's switch says pressed.
+    StopPressed,
+    /// The switches have not answered for too long, or not for long enough again: what they say now is not known.
+    InputsStale,
+    /// There is no connection to what reads the switches.
+    InputsLost,
 }
 
 /// Why a clearance no longer holds.
@@ -130,16 +145,16 @@ pub fn blocks(facts: &BenchFacts) -> Vec<Block> {
     }
     found.extend(wheel_blocks(facts));
     let grinder = &facts.grinder;
-    if facts.today > grinder.check_due && grinder.check_override.is_none() {
-        found.push(Block::CheckOverdue { due: grinder.check_due });
+    if !grinder.overridden(facts.today) {
+        if facts.today > grinder.check_due {
+            found.push(Block::CheckOverdue { due: grinder.check_due });
+        }
+        found.extend(grinder.out_of_true().map(|check| Block::OutOfTrue { checked: check.date }));
     }
     if let Some(lockout) = &facts.lockout {
         found.push(Block::LockedOut { lock: lockout.lock.clone(), by: lockout.by.clone() });
     }
-    match facts.guard {
-        GuardInput::NotFitted | GuardInput::Closed => {}
-        GuardInput::Open | GuardInput::Stale => found.push(Block::GuardOpen),
-    }
+    found.extend(Switches::of(facts).fault());
     found
 }
 
@@ -147,7 +162,9 @@ pub fn blocks(facts: &BenchFacts) -> Vec<Block> {
 /// checklist that it interrupts is begun again: "all clear" from before does not count after.
 fn hands_in(facts: &BenchFacts) -> Option<Block> {
     blocks(facts).into_iter().find(|block| match block {
-        Block::LockedOut { .. } | Block::GuardOpen => true,
+        Block::LockedOut { .. } | Block::GuardOpen | Block::StopPressed | Block::InputsStale | Block::InputsLost => {
+            true
+        }
         Block::NoOperator
         | Block::NotTrained { .. }
         | Block::NoWheel
@@ -155,7 +172,8 @@ fn hands_in(facts: &BenchFacts) -> Option<Block> {
         | Block::NoRingTest
         | Block::NoRatedSpeed
         | Block::Overspeed { .. }
-        | Block::CheckOverdue { .. } => false,
+        | Block::CheckOverdue { .. }
+        | Block::OutOfTrue { .. } => false,
     })
 }
 
@@ -184,15 +202,31 @@ fn wheel_blocks(facts: &BenchFacts) -> Vec<Block> {
 }
 
 impl Gate {
-    /// An empty checklist: nothing is ever ticked beforehand.
+    /// An empty checklist towards a grind: nothing is ever ticked beforehand.
     pub const fn new() -> Self {
-        Self { begun: None, done: Vec::new() }
+        Self::towards(Turning::Grind)
+    }
+
+    /// An empty checklist towards some turning work.
+    pub const fn towards(work: Turning) -> Self {
+        Self { work, begun: None, done: Vec::new() }
+    }
+
+    /// For which turning work it is gone through.
+    pub const fn work(&self) -> Turning {
+        self.work
+    }
+
+    /// The items of the list that this turning work is asked for.
+    fn items<'facts>(&self, facts: &'facts BenchFacts) -> impl Iterator<Item = &'facts GateItem> {
+        let work = self.work;
+        facts.gate.items.iter().filter(move |item| item.concerns(work))
     }
 
     /// The items that are asked in this checklist, in order: those that an earlier acknowledgement still covers are left out.
     pub fn asked<'facts>(&self, facts: &'facts BenchFacts) -> Vec<&'facts str> {
         let asked = |item: &&GateItem| self.is_done(&item.id) || !covered(item.per, &item.id, facts);
-        facts.gate.items.iter().filter(asked).map(|item| item.id.as_str()).collect()
+        self.items(facts).filter(asked).map(|item| item.id.as_str()).collect()
     }
 
     /// Whether an item was acknowledged in this checklist.
@@ -241,7 +275,7 @@ impl Gate {
 
     /// Whether every item is acknowledged. A list of nothing is no checklist and is never complete.
     pub fn complete(&self, facts: &BenchFacts) -> bool {
-        !facts.gate.items.is_empty() && self.current(facts).is_none()
+        self.items(facts).next().is_some() && self.current(facts).is_none()
     }
 
     /// Turns a complete checklist into a clearance.
@@ -263,6 +297,7 @@ impl Gate {
             return Err(Refusal::Lapsed(reason));
         }
         Ok(Clearance {
+            work: self.work,
             operator: operator.id.clone(),
             bench: BenchWheel::of(facts),
             items: self.done.iter().map(|done| done.item.clone()).collect(),
@@ -319,6 +354,11 @@ fn covered(per: Per, item: &str, facts: &BenchFacts) -> bool {
 }
 
 impl Clearance {
+    /// The turning work that it is for; no other can be started with it.
+    pub const fn work(&self) -> Turning {
+        self.work
+    }
+
     /// Who was cleared.
     pub fn operator(&self) -> &str {
         &self.operator
@@ -347,7 +387,9 @@ impl Clearance {
     /// Why it no longer holds before the start, if it does not.
     pub fn lapse(&self, facts: &BenchFacts, now: &Moment) -> Option<LapseReason> {
         // An item that an earlier acknowledgement covered is open again once the shift has ended.
-        let open = |item: &GateItem| !self.items.contains(&item.id) && !covered(item.per, &item.id, facts);
+        let open = |item: &GateItem| {
+            item.concerns(self.work) && !self.items.contains(&item.id) && !covered(item.per, &item.id, facts)
+        };
         self.lapse_while_running(facts)
             .or_else(|| aged(&self.begun, self.lapse_after_ms, now))
             .or_else(|| facts.gate.items.iter().any(open).then_some(LapseReason::Time))
@@ -362,6 +404,7 @@ impl Clearance {
     /// Only for a visit that is about to replace the one it stands in; no second grind comes of it.
     pub(super) fn handed_on(&self) -> Self {
         Self {
+            work: self.work,
             operator: self.operator.clone(),
             bench: self.bench.clone(),
             items: self.items.clone(),

@@ -2,20 +2,21 @@
 
 use super::event::{Effect, Event};
 use super::gate::{Clearance, LapseReason};
-use super::kind::StageName;
+use super::kind::{StageName, Turning, VisitKind};
 use super::refusal::Refusal;
+use super::running::Running;
 use super::{Stage, Visit};
 use crate::calc::plan::{Plan, PlanInput, plan};
 use crate::facts::BenchFacts;
 use crate::moment::Moment;
+use crate::quantity::Length;
 use crate::reading::Reading;
 
-/// A grind that was started. It owns the clearance that it spent.
+/// A grind that was started.
 #[derive(Debug, PartialEq)]
 pub struct Grind {
-    clearance: Clearance,
+    running: Running,
     plan: Plan,
-    started: Moment,
 }
 
 /// Passes made in this visit, kept when a grind is interrupted.
@@ -45,13 +46,13 @@ impl Passes {
 
 impl Grind {
     /// Starts a grind by spending a clearance.
-    pub(super) fn start(clearance: Clearance, plan: Plan, now: &Moment) -> Self {
-        Self { clearance, plan, started: now.clone() }
+    pub(super) const fn start(running: Running, plan: Plan) -> Self {
+        Self { running, plan }
     }
 
     /// The clearance that was spent.
     pub const fn clearance(&self) -> &Clearance {
-        &self.clearance
+        self.running.clearance()
     }
 
     /// What is being ground.
@@ -61,7 +62,7 @@ impl Grind {
 
     /// Since when.
     pub const fn started(&self) -> &Moment {
-        &self.started
+        self.running.started()
     }
 
     /// All passes, those without infeed included.
@@ -69,16 +70,13 @@ impl Grind {
         self.plan.passes + facts.grinding.sparkout_passes
     }
 
-    /// Why it may not go on, if it may not. A process that started again has not watched the machine in between.
+    /// Why it may not go on, if it may not.
     pub fn lapse(&self, facts: &BenchFacts, now: &Moment) -> Option<LapseReason> {
-        if now.since(&self.started).is_none() {
-            return Some(LapseReason::Restart);
-        }
-        self.clearance.lapse_while_running(facts)
+        self.running.lapse(facts, now)
     }
 
     pub(super) fn handed_on(&self) -> Self {
-        Self { clearance: self.clearance.handed_on(), plan: self.plan.clone(), started: self.started.clone() }
+        Self { running: self.running.handed_on(), plan: self.plan.clone() }
     }
 }
 
@@ -95,19 +93,36 @@ impl Visit {
             trail,
             centre,
             wear_limit: unit_type.wear_limit.length(),
-            cleanup: facts.grinding.cleanup,
+            cleanup: self.cleanup(facts),
             infeed: facts.grinding.infeed,
             sparkout: facts.grinding.sparkout_passes,
             stroke: unit_type.reel_length.length(),
             traverse: facts.grinding.traverse,
             usual_removal: facts.grinding.usual_removal,
             dial: facts.grinder.dial,
-            infeed_yield: None,
-            land: self.unit.last.as_ref().and_then(|work| work.land).map(Reading::length),
+            infeed_yield: facts.upkeep.wheel_yield.map(|known| known.removed_per_infeed),
+            land: self.land_known().map(Reading::length),
             relief_angle: Some(unit_type.relief_angle),
             land_limit: Some(unit_type.land_limit.length()),
         };
         Ok(plan(&input)?)
+    }
+
+    /// After a relief the spin only makes the lands anew.
+    const fn cleanup(&self, facts: &BenchFacts) -> Length {
+        match self.kind {
+            VisitKind::ReliefAndSpin => facts.grinding.relief.light_cleanup,
+            VisitKind::Spin
+            | VisitKind::Bedknife
+            | VisitKind::BackLap
+            | VisitKind::HeightOfCut
+            | VisitKind::CheckOnly => facts.grinding.cleanup,
+        }
+    }
+
+    /// The land as it is before the spin: what the relief left, else what is on record.
+    fn land_known(&self) -> Option<Reading> {
+        self.relief.land_after().or_else(|| self.unit.last.as_ref().and_then(|work| work.land))
     }
 
     /// All passes of the plan, those without infeed included.
@@ -153,7 +168,26 @@ impl Visit {
         if held_ms < facts.gate.hold_ms {
             return Err(Refusal::HeldTooShort { held_ms, wanted_ms: facts.gate.hold_ms });
         }
-        Ok(self.enter(StageName::Prove))
+        Ok(match self.turning() {
+            Turning::Grind => self.enter(StageName::Prove),
+            Turning::Relief => {
+                self.relief.stands();
+                self.enter(StageName::Relief)
+            }
+            Turning::BackLap => {
+                self.back_lap.stands();
+                self.enter(StageName::BackLap)
+            }
+        })
+    }
+
+    /// Whether the turning work ahead is at its end, so that only the run-down is to be waited for.
+    pub fn only_runs_down(&self, facts: &BenchFacts) -> bool {
+        match self.turning() {
+            Turning::Grind => self.all_passes_done(facts),
+            Turning::Relief => self.relief_rounds_done(facts) && !self.relief.stood_still(),
+            Turning::BackLap => self.back_lap.turning(),
+        }
     }
 
     /// Whether every pass of the plan is made, so that only the run-down is to be waited for.

@@ -3,36 +3,61 @@
 //! [`step`] is the only way through: the screen, a rehearsal, a replay of the journal and the tests all use it.
 //! It changes nothing: it gives a new visit, what is to be done, or a typed refusal.
 
+mod back_lap;
+mod check;
 mod clearance;
 pub mod event;
 mod front;
 pub mod gate;
 mod grind;
+mod height;
+mod holds;
 pub mod kind;
+mod knife;
 mod label;
+mod lesson;
+mod moves;
+mod plate;
 mod prove;
+mod question;
 mod rear;
 mod receive;
 pub mod refusal;
+mod relief;
+mod repeats;
+mod running;
 mod tape;
 mod told;
+mod touches;
+mod values;
 
+pub use back_lap::BackLapState;
+pub use check::{CheckOutcome, CheckState, DueReason};
 pub use clearance::Stage;
+pub(crate) use front::dial_range;
 pub use front::{FrontPhase, FrontState, Round};
 pub use grind::{Grind, Passes};
+pub use height::{HeightOutcome, HeightRound, HeightSide, HeightState};
+pub use holds::Override;
+pub use knife::KnifeState;
 pub use label::LabelState;
+pub use plate::{PlateOutcome, PlateState};
 pub use prove::{Judgement, ProveState};
-pub use rear::{RearRound, RearState};
-pub use receive::ReceiveState;
+pub use rear::{RearDone, RearRemedy, RearRound, RearState};
+pub use receive::{PLAYS, ReceiveState};
+pub use relief::{ReliefPlan, ReliefState};
+pub use running::Running;
 pub use tape::TapeState;
+pub use touches::{PooledTouch, pooled_touch};
+pub use values::Values;
 
 use crate::bench::End;
 use crate::facts::BenchFacts;
 use crate::moment::Moment;
 use crate::record::Side;
-use event::{Answer, Effect, Event, Question, UnitFacts};
+use event::{Effect, Event, Question, UnitFacts};
 use gate::LapseReason;
-use kind::{StageName, VisitKind, stages};
+use kind::{StageName, Turning, VisitKind, stages};
 use refusal::Refusal;
 
 /// A visit as it stands.
@@ -43,7 +68,7 @@ pub struct Visit {
     opened: Moment,
     stage: Stage,
     paused: bool,
-    kind: Option<VisitKind>,
+    kind: VisitKind,
     question: Option<Question>,
     isolated: Vec<StageName>,
     receive: ReceiveState,
@@ -52,6 +77,13 @@ pub struct Visit {
     rear: RearState,
     passes: Passes,
     prove: ProveState,
+    relief: ReliefState,
+    knife: KnifeState,
+    back_lap: BackLapState,
+    height: HeightState,
+    plate: PlateState,
+    check: CheckState,
+    done_by: Option<String>,
     label: LabelState,
 }
 
@@ -64,16 +96,15 @@ pub struct Stepped {
     pub effects: Vec<Effect>,
 }
 
-/// Opens a visit. It is taken for a spin until another kind is chosen, where the frame can be spun here.
+/// Opens a visit. It is taken for a spin until another kind is chosen.
 pub fn open(id: &str, unit: UnitFacts, now: &Moment) -> Visit {
-    let usual = stages(VisitKind::Spin, unit.unit_type.frame).map(|_| VisitKind::Spin);
     Visit {
         id: id.to_owned(),
         unit,
         opened: now.clone(),
         stage: Stage::Receive,
         paused: false,
-        kind: usual,
+        kind: VisitKind::Spin,
         question: None,
         isolated: Vec::new(),
         receive: ReceiveState::default(),
@@ -82,6 +113,13 @@ pub fn open(id: &str, unit: UnitFacts, now: &Moment) -> Visit {
         rear: RearState::default(),
         passes: Passes::default(),
         prove: ProveState::default(),
+        relief: ReliefState::default(),
+        knife: KnifeState::default(),
+        back_lap: BackLapState::default(),
+        height: HeightState::default(),
+        plate: PlateState::default(),
+        check: CheckState::default(),
+        done_by: None,
         label: LabelState::default(),
     }
 }
@@ -122,10 +160,33 @@ impl Visit {
         self.stage.name()
     }
 
-    /// The stages of this visit; before the kind is chosen those of a spin.
+    /// The stages of this visit.
     pub fn stages(&self) -> &'static [StageName] {
-        let frame = self.unit.unit_type.frame;
-        stages(self.kind.unwrap_or(VisitKind::Spin), frame).unwrap_or(&[StageName::Receive])
+        stages(self.kind, &self.unit.unit_type)
+    }
+
+    /// Where the stage in hand stands in [`Visit::stages`]. A clearance stands before the turning work it is for.
+    pub fn position(&self) -> usize {
+        let here = self.stage_name();
+        let turning = |stage: &StageName| stage.turning() == Some(self.turning());
+        let found = match here {
+            StageName::Clearance => self.stages().iter().position(turning).map(|index| index.saturating_sub(1)),
+            _ => self.stages().iter().position(|stage| *stage == here),
+        };
+        found.unwrap_or(0)
+    }
+
+    /// The turning work that this visit is at, or comes to next.
+    pub const fn turning(&self) -> Turning {
+        match self.kind {
+            VisitKind::ReliefAndSpin if !self.relief.finished() => Turning::Relief,
+            VisitKind::BackLap => Turning::BackLap,
+            VisitKind::Spin
+            | VisitKind::ReliefAndSpin
+            | VisitKind::Bedknife
+            | VisitKind::HeightOfCut
+            | VisitKind::CheckOnly => Turning::Grind,
+        }
     }
 
     /// Whether it waits off the rails.
@@ -138,8 +199,8 @@ impl Visit {
         matches!(self.stage, Stage::Closed)
     }
 
-    /// What it came for; `None` while the usual kind cannot be walked on this frame.
-    pub const fn kind(&self) -> Option<VisitKind> {
+    /// What it came for.
+    pub const fn kind(&self) -> VisitKind {
         self.kind
     }
 
@@ -148,10 +209,17 @@ impl Visit {
         self.question.as_ref()
     }
 
+    /// Whether hands are in the machine now. Relief and back-lap have their hands in once the machine stands.
+    pub const fn hands_in(&self) -> bool {
+        match &self.stage {
+            Stage::ReliefLands | Stage::BackLapped => true,
+            stage => stage.name().hands_in(),
+        }
+    }
+
     /// Whether the stage in hand still asks for isolation. An open lockout record answers it.
     pub fn asks_isolation(&self, facts: &BenchFacts) -> bool {
-        let stage = self.stage_name();
-        stage.hands_in() && facts.lockout.is_none() && !self.isolated.contains(&stage)
+        self.hands_in() && facts.lockout.is_none() && !self.isolated.contains(&self.stage_name())
     }
 
     /// What Receive found.
@@ -184,6 +252,36 @@ impl Visit {
         &self.prove
     }
 
+    /// What Relief was set to and found.
+    pub const fn relief(&self) -> &ReliefState {
+        &self.relief
+    }
+
+    /// What was done to the bedknife.
+    pub const fn knife(&self) -> &KnifeState {
+        &self.knife
+    }
+
+    /// How it was lapped.
+    pub const fn back_lap(&self) -> &BackLapState {
+        &self.back_lap
+    }
+
+    /// What Height read and turned.
+    pub const fn height(&self) -> &HeightState {
+        &self.height
+    }
+
+    /// What was read on the plate.
+    pub const fn plate(&self) -> &PlateState {
+        &self.plate
+    }
+
+    /// What Check found.
+    pub const fn check(&self) -> &CheckState {
+        &self.check
+    }
+
     /// What became of the label.
     pub const fn label(&self) -> &LabelState {
         &self.label
@@ -200,11 +298,19 @@ impl Visit {
             Stage::Clearance(gate) => gate.lapse(facts, now),
             Stage::Cleared(clearance) => clearance.lapse(facts, now),
             Stage::Grind(grind) => grind.lapse(facts, now),
+            Stage::Relief(running) | Stage::BackLap(running) => running.lapse(facts, now),
             Stage::Receive
             | Stage::Tape
             | Stage::Front
             | Stage::Rear
             | Stage::Prove
+            | Stage::Finger
+            | Stage::ReliefLands
+            | Stage::Knife
+            | Stage::BackLapped
+            | Stage::Height
+            | Stage::Plate
+            | Stage::Check
             | Stage::Label
             | Stage::Return
             | Stage::Closed => None,
@@ -221,12 +327,19 @@ impl Visit {
             kind: self.kind,
             question: self.question.clone(),
             isolated: self.isolated.clone(),
-            receive: self.receive,
+            receive: self.receive.clone(),
             tape: self.tape,
             front: self.front.clone(),
             rear: self.rear.clone(),
             passes: self.passes.clone(),
             prove: self.prove.clone(),
+            relief: self.relief.clone(),
+            knife: self.knife.clone(),
+            back_lap: self.back_lap,
+            height: self.height.clone(),
+            plate: self.plate.clone(),
+            check: self.check.clone(),
+            done_by: self.done_by.clone(),
             label: self.label.clone(),
         }
     }
@@ -264,13 +377,22 @@ impl Visit {
 
     fn take_in_stage(&mut self, facts: &BenchFacts, event: &Event, now: &Moment) -> Result<Vec<Effect>, Refusal> {
         match &self.stage {
-            Stage::Receive => self.receive_event(event),
+            Stage::Receive => self.receive_event(facts, event),
             Stage::Tape => self.tape_event(facts, event),
             Stage::Front => self.front_event(facts, event),
             Stage::Rear => self.rear_event(facts, event),
             Stage::Clearance(_) | Stage::Cleared(_) => self.clearance_event(facts, event, now),
             Stage::Grind(_) => self.grind_event(facts, event, now),
             Stage::Prove => self.prove_event(facts, event),
+            Stage::Finger => self.finger_event(facts, event),
+            Stage::Relief(_) => self.relief_event(facts, event, now),
+            Stage::ReliefLands => self.relief_lands_event(facts, event),
+            Stage::Knife => self.knife_event(facts, event),
+            Stage::BackLap(_) => self.back_lap_event(facts, event, now),
+            Stage::BackLapped => self.back_lapped_event(facts, event),
+            Stage::Height => self.height_event(facts, event),
+            Stage::Plate => self.plate_event(facts, event),
+            Stage::Check => self.check_event(facts, event),
             Stage::Label => self.label_event(facts, event),
             Stage::Return => self.return_event(event),
             Stage::Closed => Err(Refusal::Closed),
@@ -280,92 +402,10 @@ impl Visit {
     fn not_here(&self) -> Refusal {
         Refusal::NotHere { stage: self.stage_name() }
     }
-
-    /// Enters the stage after the one in hand.
-    fn enter_next(&mut self) -> Vec<Effect> {
-        let here = self.stage_name();
-        let next = self.stages().iter().skip_while(|stage| **stage != here).nth(1).copied();
-        self.enter(next.unwrap_or(here))
-    }
-
-    fn enter(&mut self, stage: StageName) -> Vec<Effect> {
-        self.question = None;
-        self.stage = Stage::begin(stage);
-        vec![Effect::StageEntered(stage)]
-    }
-
-    /// Where a visit stands again when the rails or the process were left: nothing that needs a clearance survives.
-    fn leave_cleared(&mut self) -> Vec<Effect> {
-        match self.stage {
-            Stage::Clearance(_) | Stage::Cleared(_) | Stage::Grind(_) => self.enter(StageName::Clearance),
-            Stage::Receive
-            | Stage::Tape
-            | Stage::Front
-            | Stage::Rear
-            | Stage::Prove
-            | Stage::Label
-            | Stage::Return
-            | Stage::Closed => Vec::new(),
-        }
-    }
-
-    fn restarted(&mut self) -> Vec<Effect> {
-        self.leave_cleared()
-    }
-
-    fn pause(&mut self, facts: &BenchFacts) -> Vec<Effect> {
-        self.paused = true;
-        self.isolated.clear();
-        // After the last pass Front is history: Prove closes on the tilt that was ground in.
-        if !self.before_prove() || self.all_passes_done(facts) {
-            return self.leave_cleared();
-        }
-        // The unit leaves the rails: what was trued on them must be trued again.
-        self.begin_front_again();
-        self.begin_rear_again();
-        match self.stage_name() {
-            StageName::Front | StageName::Rear | StageName::Clearance | StageName::Grind => {
-                self.enter(StageName::Front)
-            }
-            StageName::Receive | StageName::Tape | StageName::Prove | StageName::Label | StageName::Return => {
-                Vec::new()
-            }
-        }
-    }
-
-    fn before_prove(&self) -> bool {
-        !matches!(self.stage, Stage::Prove | Stage::Label | Stage::Return | Stage::Closed)
-    }
-
-    fn lapsed(&mut self, facts: &BenchFacts, reason: &LapseReason, now: &Moment) -> Result<Vec<Effect>, Refusal> {
-        if self.lapse(facts, now).as_ref() != Some(reason) {
-            return Err(Refusal::NotLapsed);
-        }
-        Ok(self.leave_cleared())
-    }
-
-    fn back(&mut self) -> Result<Vec<Effect>, Refusal> {
-        let here = self.stage_name();
-        let before = match here {
-            // From the gate one steps back to the rails, never from passes into passes.
-            StageName::Grind => Some(StageName::Clearance),
-            StageName::Prove => None,
-            StageName::Receive
-            | StageName::Tape
-            | StageName::Front
-            | StageName::Rear
-            | StageName::Clearance
-            | StageName::Label
-            | StageName::Return => self.stages().iter().take_while(|stage| **stage != here).last().copied(),
-        };
-        let before = before.ok_or_else(|| self.not_here())?;
-        // Whoever walks away from a doubt has not said that the reading is right.
-        if let Some(question) = self.question.take() {
-            self.tape_answer(&question, Answer::Again)?;
-        }
-        Ok(self.enter(before))
-    }
 }
+
+#[cfg(test)]
+pub(crate) use tests::bench as bench_for_tests;
 
 #[cfg(test)]
 mod tests;

@@ -38,9 +38,9 @@ pub enum Judgement {
 const PLACES: [Place; 5] = [Place::Lead, Place::Trail, Place::Centre, Place::Land, Place::HeightOfCut];
 
 /// A land wider than this is no land but the whole blade.
-const LAND_MOST: Reading = Reading::from_nanometres(12_700_000);
+pub(super) const LAND_MOST: Reading = Reading::from_nanometres(12_700_000);
 /// Turf is not mown higher than this with a reel.
-const HEIGHT_MOST: Reading = Reading::from_nanometres(127_000_000);
+pub(super) const HEIGHT_MOST: Reading = Reading::from_nanometres(127_000_000);
 
 impl ProveState {
     /// What was read at a place.
@@ -107,7 +107,7 @@ impl Visit {
             centre: state.reading(Place::Centre).map(Reading::length),
             before,
             tape_graduation: facts.instruments.tape_graduation.length(),
-            tape_sd: None,
+            tape_sd: facts.upkeep.tape_sd,
             tolerance: facts.limits.cone,
             tilt_left,
             runout: None,
@@ -174,7 +174,7 @@ impl Visit {
             Place::Lead | Place::Trail | Place::Centre => diameter_in_range(place, reading, &self.unit.unit_type)?,
             Place::Land => within(Reading::from_nanometres(1), LAND_MOST)?,
             Place::HeightOfCut => within(Reading::from_nanometres(1), HEIGHT_MOST)?,
-            Place::RearLeft | Place::RearRight => return Err(Refusal::NoNumberAsked),
+            _ => return Err(Refusal::NoNumberAsked),
         }
         self.prove.set(place, Some(reading));
         self.question = self.doubt_after_grind(facts, place, reading);
@@ -188,7 +188,7 @@ impl Visit {
             Place::Lead => lead,
             Place::Trail => trail,
             Place::Centre => self.tape.reading(Place::Centre)?,
-            Place::Land | Place::HeightOfCut | Place::RearLeft | Place::RearRight => return None,
+            _ => return None,
         };
         let removed = last.length() - reading.length();
         let grown = !at_most(-removed, facts.limits.cone);
@@ -206,7 +206,9 @@ impl Visit {
                 self.prove.picked = Some(*place);
                 Ok(Vec::new())
             }
-            (Question::BelowLimit { .. }, Answer::Keep) => self.regrind(StageName::Front),
+            (Question::BelowLimit { .. }, Answer::Keep) => {
+                self.regrind(self.first_on_rails().unwrap_or(StageName::Front))
+            }
             (Question::BelowLimit { .. }, Answer::Again) => self.regrind(StageName::Tape),
             (Question::BelowLimit { .. }, Answer::Stop) => self.stop(StopReason::BelowLimit),
             _ => Ok(Vec::new()),
@@ -227,7 +229,7 @@ impl Visit {
     /// Another grind takes more off: the wear limit is asked about as it is at Tape.
     fn regrind_asked(&mut self, facts: &BenchFacts) -> Result<Vec<Effect>, Refusal> {
         let mut ahead = self.handed_on();
-        let effects = ahead.regrind(StageName::Front)?;
+        let effects = ahead.regrind(self.first_on_rails().unwrap_or(StageName::Front))?;
         let plan = ahead.plan(facts)?;
         if plan.verdict == PlanVerdict::BelowLimit {
             self.question = Some(self.below_limit(&plan));
@@ -248,6 +250,8 @@ impl Visit {
         self.begin_front_again();
         self.begin_rear_again();
         self.begin_passes_again();
+        // What stood on the plate is ground once more.
+        self.plate.begin_again();
         Ok(self.enter(to))
     }
 
@@ -261,6 +265,7 @@ impl Visit {
         }
         let operator = facts.operator.as_ref().ok_or(Refusal::Blocked(Block::NoOperator))?;
         self.prove.proved_by = Some(operator.initials.clone());
+        self.done_by = Some(operator.initials.clone());
         let work = self.work(facts, judgement).ok_or(Refusal::NotProven)?;
         self.prove.picked = None;
         let mut effects = vec![Effect::WorkDone(Box::new(work))];
@@ -281,6 +286,7 @@ impl Visit {
             height_of_cut: self.prove.reading(Place::HeightOfCut),
             proven: judgement == Judgement::Proven,
             visit: Some(self.id.clone()),
+            lesson: self.lesson(facts),
         })
     }
 }

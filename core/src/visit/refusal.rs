@@ -1,8 +1,10 @@
 //! Why an event was not taken, with the numbers. The words for the person at the bench are made where they are shown.
 
+use crate::angle::AngleReading;
 use crate::calc::error::CalcError;
+use crate::quantity::{Angle, Length};
 use crate::reading::Reading;
-use crate::visit::event::Place;
+use crate::visit::event::{KnifeCheck, Place};
 use crate::visit::gate::{Block, LapseReason};
 use crate::visit::kind::{StageName, VisitKind};
 use thiserror::Error;
@@ -87,15 +89,97 @@ pub enum Refusal {
     /// The look found something to mend first.
     #[error("the unit is held for repair")]
     HeldForRepair,
-    /// No kind of visit was chosen.
-    #[error("no kind of visit was chosen")]
-    NoKind,
-    /// This bench cannot walk that kind of visit on that kind of frame.
-    #[error("{kind:?} is not offered for this unit")]
-    KindNotOffered {
-        /// Which.
+    /// Only a lead decides this.
+    #[error("{name} is not a lead")]
+    NotLead {
+        /// Who asked.
+        name: String,
+    },
+    /// A reason that says nothing, or a whole letter.
+    #[error("a reason has 1 to {most} characters, not {length}")]
+    ReasonLength {
+        /// How many it has.
+        length: usize,
+        /// The most.
+        most: usize,
+    },
+    /// Nothing of that name holds the visit.
+    #[error("nothing holds the visit there")]
+    NotHeld,
+    /// Metal was taken off already: what the unit came for stands.
+    #[error("work was begun as {kind:?}")]
+    WorkBegun {
+        /// As what.
         kind: VisitKind,
     },
+    /// The frame cannot be adjusted and is too far out.
+    #[error("the frame is to be replaced: {error:?} is beyond {limit:?}")]
+    FrameToReplace {
+        /// The rear roller's error.
+        error: Length,
+        /// Up to where it would be recorded.
+        limit: Length,
+    },
+    /// The land is as narrow as relief would leave it.
+    #[error("a land of {land:?} needs no relief down to {wanted:?}")]
+    NothingToRelieve {
+        /// The wider of both ends.
+        land: Reading,
+        /// What relief would leave.
+        wanted: Length,
+    },
+    /// The land is still too wide.
+    #[error("a land of {land:?} is above the limit of {limit:?}")]
+    LandWide {
+        /// The wider of both ends.
+        land: Reading,
+        /// The type's limit.
+        limit: Reading,
+    },
+    /// An angle that cannot be, or is off what the type asks for.
+    #[error("{angle:?} at {place:?} is outside {least:?} to {most:?}")]
+    AngleOff {
+        /// Of which face.
+        place: Place,
+        /// What was read.
+        angle: AngleReading,
+        /// The least that is taken.
+        least: Angle,
+        /// The most that is taken.
+        most: Angle,
+    },
+    /// A whole number that cannot be true here.
+    #[error("{count} at {place:?} is outside {least} to {most}")]
+    CountOutOfRange {
+        /// Of what.
+        place: Place,
+        /// What was typed.
+        count: u32,
+        /// The least that is taken.
+        least: u32,
+        /// The most that is taken.
+        most: u32,
+    },
+    /// Too little of the bedknife is left.
+    #[error("a thickness of {thickness:?} is below {least:?}")]
+    KnifeThin {
+        /// What was measured.
+        thickness: Reading,
+        /// The least.
+        least: Reading,
+    },
+    /// What was done to the bedknife was not said.
+    #[error("what was done to the bedknife was not said")]
+    KnifeWorkNotSaid,
+    /// A check of the bedknife is open.
+    #[error("the bedknife's check {check:?} is open")]
+    KnifeCheckOpen {
+        /// Which.
+        check: KnifeCheck,
+    },
+    /// Whether paper is cut was not said at all.
+    #[error("whether paper is cut was not said")]
+    PaperNotSaid,
     /// Where the leading end stands is not known.
     #[error("where the leading end stands is not known")]
     LeadingEndUnknown,

@@ -145,7 +145,7 @@ impl Visit {
         let last = match place {
             Place::Lead => work.lead,
             Place::Trail => work.trail,
-            Place::Centre | Place::Land | Place::HeightOfCut | Place::RearLeft | Place::RearRight => work.smallest(),
+            _ => work.smallest(),
         };
         (!at_most((reading.length() - last.length()).abs(), far)).then_some(Question::FarFromLast {
             place,
@@ -176,10 +176,12 @@ impl Visit {
         if self.tape.reading(Place::Trail).is_none() {
             return Err(Refusal::Missing { place: Place::Trail });
         }
-        let plan = self.plan(facts)?;
-        if plan.verdict == PlanVerdict::BelowLimit {
-            self.question = Some(self.below_limit(&plan));
-            return Ok(Vec::new());
+        if self.spins() {
+            let plan = self.plan(facts)?;
+            if plan.verdict == PlanVerdict::BelowLimit {
+                self.question = Some(self.below_limit(&plan));
+                return Ok(Vec::new());
+            }
         }
         self.tape.picked = None;
         Ok(self.enter_next())

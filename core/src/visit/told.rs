@@ -10,7 +10,7 @@ use crate::facts::{BenchFacts, TypeFact};
 impl Visit {
     pub(super) fn isolation_held(&mut self, facts: &BenchFacts, held_ms: u64) -> Result<Vec<Effect>, Refusal> {
         let stage = self.stage_name();
-        if !stage.hands_in() {
+        if !self.hands_in() {
             return Err(self.not_here());
         }
         if held_ms < facts.gate.hold_ms {
@@ -50,6 +50,7 @@ impl Visit {
             (Question::DialShort { .. } | Question::TooFine { .. }, StageName::Front) => {
                 self.front_answer(&question, answer)
             }
+            (Question::TooFine { .. }, StageName::Receive) => self.play_answer(facts, &question, answer),
             (Question::TooFine { .. }, StageName::Rear) => self.rear_answer(&question, answer),
             (_, StageName::Prove) => self.prove_answer(&question, answer),
             (Question::FarFromLast { .. } | Question::LargerThanNew { .. }, _) if answer == Answer::Keep => {

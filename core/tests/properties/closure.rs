@@ -4,7 +4,11 @@ use crate::chance::{Chance, read_off};
 use sparkout_core::bench::{DialKind, End};
 use sparkout_core::calc::front::{FrontInput, FrontUncertainty, Pair, front};
 use sparkout_core::calc::prove::{ProveInput, TiltLeft, prove};
+use sparkout_core::health::closure::Closure;
+use sparkout_core::health::earned::earned;
 use sparkout_core::quantity::Length;
+use sparkout_core::reading::Reading;
+use sparkout_core::record::Lesson;
 
 const DRAWS: u64 = 5_000;
 
@@ -106,4 +110,141 @@ fn a_unit_that_moved_shows() {
     })
     .unwrap();
     assert!(slipped.misclosure.unwrap() > slipped.misclosure_u95.unwrap());
+}
+
+/// What a bench does, known to the simulation alone.
+struct Truth {
+    dial: DialKind,
+    q_dial: f64,
+    q_tape: f64,
+    touch_sd: f64,
+    tape_sd: f64,
+    touches: u32,
+    /// A constant misclosure: the rails', not the hands'.
+    offset: f64,
+}
+
+/// A finished visit as the unit's card keeps it: every number read off its instrument.
+fn finished(truth: &Truth, chance: &mut Chance) -> Closure {
+    let k = truth.dial.factor();
+    let taped = |chance: &mut Chance, diameter: f64| read_off(diameter + chance.normal(truth.tape_sd), truth.q_tape);
+    let (largest, tilt) = (chance.between(100.0, 200.0), chance.between(-0.05, 0.05));
+    let other = largest - chance.between(0.0, 0.6);
+    let target = k / 2.0 * (taped(chance, largest) - taped(chance, other));
+    let touches: Vec<f64> = (0..truth.touches)
+        .map(|_| {
+            let zero = chance.between(0.0, 1.0);
+            let at_zero = read_off(zero + chance.normal(truth.touch_sd), truth.q_dial);
+            let rise = k * tilt + k / 2.0 * (largest - other);
+            read_off(zero + rise + chance.normal(truth.touch_sd), truth.q_dial) - at_zero
+        })
+        .collect();
+    let reading = touches.iter().sum::<f64>() / f64::from(truth.touches);
+    let ground = largest - chance.between(0.7, 1.5);
+    let (at_zero, at_other) = (taped(chance, ground), taped(chance, ground + 2.0 * tilt));
+    let misclosure = mm(at_zero - at_other + 2.0 * (reading - target) / k + truth.offset);
+    let nanometres = |value: f64| Reading::from_nanometres((value * 1e6).round() as i64);
+    Closure {
+        date: jiff::civil::date(2031, 3, 1),
+        visit: None,
+        unit: "U-1".to_owned(),
+        operator: "AM".to_owned(),
+        lesson: Lesson {
+            grinder: "Bench 1".to_owned(),
+            dial: truth.dial,
+            dial_graduation: nanometres(truth.q_dial),
+            tape: "Tape 1".to_owned(),
+            tape_graduation: nanometres(truth.q_tape),
+            wheel: None,
+            infeed: None,
+            removed: None,
+            touches: touches.into_iter().map(nanometres).collect(),
+            tilt: None,
+            misclosure: Some(misclosure),
+            misclosure_u95: None,
+        },
+        misclosure,
+        misclosure_u95: mm(0.1),
+    }
+}
+
+/// Root mean square over many benches of what each earned from so many visits; the mean square is what is estimated
+/// without bias, and what an uncertainty is made of.
+fn earned_by(truth: &Truth, visits: usize, chance: &mut Chance) -> (f64, Option<f64>) {
+    const BENCHES: u32 = 400;
+    let (mut touch, mut tape) = (Vec::new(), Vec::new());
+    for _ in 0..BENCHES {
+        let closures: Vec<Closure> = (0..visits).map(|_| finished(truth, chance)).collect();
+        let found = earned(&closures, Some("AM"));
+        touch.extend(found.touch_sd.map(Length::mm));
+        tape.extend(found.tape_sd.map(Length::mm));
+    }
+    let rms = |values: &[f64]| (values.iter().map(|value| value * value).sum::<f64>() / values.len() as f64).sqrt();
+    assert!(touch.len() as f64 > 0.95 * f64::from(BENCHES), "{}", touch.len());
+    let of_tape = (tape.len() as f64 > 0.95 * f64::from(BENCHES)).then(|| rms(&tape));
+    (rms(&touch), of_tape)
+}
+
+/// With the tape no worse than its graduation, the closures' scatter earns the touch's repeatability: true to a few
+/// per cent from a hundred visits, whatever the dial is graduated in, and a constant misclosure does not enter.
+#[test]
+fn closures_earn_the_true_touch() {
+    for (dial, offset) in [(DialKind::Diameter, 0.0), (DialKind::Radius, 0.05)] {
+        let truth = Truth { dial, q_dial: 0.005, q_tape: 0.005, touch_sd: 0.01, tape_sd: 0.0, touches: 1, offset };
+        let mut chance = Chance::of(31);
+        for (visits, within) in [(25, 0.06), (100, 0.03)] {
+            let (touch, tape) = earned_by(&truth, visits, &mut chance);
+            assert!((touch / truth.touch_sd - 1.0).abs() < within, "{dial:?}, {visits} visits: {touch}");
+            assert_eq!(tape, None);
+        }
+    }
+}
+
+/// Where touches are repeated they tell their own repeatability, and the closures then tell the tape's.
+#[test]
+fn repeated_touches_and_closures_earn_both() {
+    let truth = Truth {
+        dial: DialKind::Diameter,
+        q_dial: 0.005,
+        q_tape: 0.005,
+        touch_sd: 0.01,
+        tape_sd: 0.012,
+        touches: 3,
+        offset: 0.0,
+    };
+    let mut chance = Chance::of(32);
+    let (touch, tape) = earned_by(&truth, 100, &mut chance);
+    assert!((touch / truth.touch_sd - 1.0).abs() < 0.03, "{touch}");
+    assert!((tape.unwrap() / truth.tape_sd - 1.0).abs() < 0.03, "{tape:?}");
+}
+
+/// An uncertainty stated from what was earned covers as one stated from the truth: about 95 % of later misclosures
+/// (JCGM 100:2008, 6.3.3), though nobody told the bench how well its people touch.
+#[test]
+fn what_was_earned_states_the_uncertainty() {
+    let truth = Truth {
+        dial: DialKind::Diameter,
+        q_dial: 0.005,
+        q_tape: 0.005,
+        touch_sd: 0.01,
+        tape_sd: 0.0,
+        touches: 1,
+        offset: 0.0,
+    };
+    let mut chance = Chance::of(33);
+    let (mut within, mut all) = (0_u32, 0_u32);
+    for _ in 0..200 {
+        let closures: Vec<Closure> = (0..40).map(|_| finished(&truth, &mut chance)).collect();
+        let touch = earned(&closures, Some("AM")).touch_sd.unwrap().mm();
+        let graduation = truth.q_dial * truth.q_dial / 12.0;
+        let u95 = 2.0 * (6.0 * graduation + 2.0 * touch * touch).sqrt();
+        for _ in 0..25 {
+            within += u32::from(finished(&truth, &mut chance).misclosure.abs().mm() <= u95);
+            all += 1;
+        }
+    }
+    let share = f64::from(within) / f64::from(all);
+    // Forty closures less the graduations leave some thirty degrees of freedom, for which twice a standard deviation
+    // covers 94.5 % (Student).
+    assert!((0.93..=0.965).contains(&share), "{share}");
 }

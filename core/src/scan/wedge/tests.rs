@@ -37,6 +37,7 @@ fn keys(from: u64, gap: u64, text: &str) -> Vec<(u64, WedgeKey)> {
         '⌫' => Backspace,
         '⎋' => Escape,
         '◆' => Other,
+        '↔' => WedgeKey::Walk(WedgeWalk::Down),
         other => Char(other),
     };
     text.chars().enumerate().map(|(place, character)| (from + gap * place as u64, key(character))).collect()
@@ -52,6 +53,7 @@ fn line(seen: &[(u64, WedgeEvent)]) -> String {
             WedgeEvent::Typed(Tab) => line.push('⇥'),
             WedgeEvent::Typed(Backspace) => line.push('⌫'),
             WedgeEvent::Typed(Escape) => line.push('⎋'),
+            WedgeEvent::Typed(WedgeKey::Walk(_)) => line.push('↔'),
             WedgeEvent::Typed(Other) => line.push('◆'),
             WedgeEvent::Scan(text) => line.push_str(&format!("<{text}>")),
             WedgeEvent::ScanTooLong { characters, most } => line.push_str(&format!("<{characters} above {most}>")),

@@ -3,12 +3,17 @@
 use super::{inch, thou};
 use crate::bench::{DialKind, FrameKind, LimitBasis};
 use crate::calc::adjuster::AdjusterKind;
+use crate::calc::master::MasterVerdict;
 use crate::facts::{
-    BenchFacts, GateItem, GateRules, Grinding, GuardInput, Instruments, Limits, Per, PriorAcknowledgement,
+    BenchFacts, GateItem, GateRules, Gauges, Grinding, GuardInput, Instruments, Limits, Per, PriorAcknowledgement,
+    ReliefGrinding, SetupLimits, ShimStock, StopInput, Upkeep,
 };
 use crate::moment::Moment;
 use crate::quantity::{Angle, Length, Speed, SpindleSpeed};
-use crate::record::{Adjuster, AdjusterPair, Grinder, Operator, RingTest, SeenFrom, Side, UnitType, Wheel, Work};
+use crate::record::{
+    Adjuster, AdjusterPair, Grinder, KnifeShape, MasterCheck, Operator, RingTest, SeenFrom, Side, TypeSetup, UnitType,
+    Wheel, Work,
+};
 use crate::visit::event::UnitFacts;
 use jiff::civil::date;
 
@@ -52,6 +57,7 @@ pub fn unit_type() -> UnitType {
         wheelbase: inch("11"),
         jack_y: inch("11"),
         weight: None,
+        setup: TypeSetup::default(),
     }
 }
 
@@ -68,6 +74,7 @@ pub fn last_work() -> Work {
         height_of_cut: Some(inch("0.125")),
         proven: true,
         visit: Some("V0000007".to_owned()),
+        lesson: None,
     }
 }
 
@@ -101,10 +108,33 @@ pub fn wheel() -> Wheel {
     }
 }
 
+/// The unit with another frame; side plates get the eccentrics that some of them have at the rear.
+pub fn unit_in(frame: FrameKind) -> UnitFacts {
+    let mut unit = unit();
+    unit.unit_type.frame = frame;
+    unit
+}
+
+/// A check that found the rails out by three times what is accepted.
+pub fn out_of_true() -> MasterCheck {
+    MasterCheck {
+        date: date(2031, 3, 1),
+        operator: "AM".to_owned(),
+        span: Length::from_inches(20.0),
+        parallel_error: Length::from_inches(0.0015),
+        parallel_u95: Length::from_inches(0.0003),
+        straightness: Length::from_inches(0.0001),
+        bar_error: Length::ZERO,
+        tolerance: Length::from_inches(0.0005),
+        verdict: MasterVerdict::OutOfTrue,
+        proven: false,
+    }
+}
+
 /// The gate's items: two before every grind, one a shift, one a mounting.
 pub fn items() -> Vec<GateItem> {
     [("bedknife", Per::Grind), ("guard", Per::Grind), ("look", Per::Shift), ("rating", Per::Mounting)]
-        .map(|(id, per)| GateItem { id: id.to_owned(), per })
+        .map(|(id, per)| GateItem { id: id.to_owned(), per, work: Vec::new() })
         .to_vec()
 }
 
@@ -119,16 +149,20 @@ pub fn facts() -> BenchFacts {
             spindle_speed: SpindleSpeed::from_rpm(3_450.0),
             check_due: date(2031, 9, 1),
             check_override: None,
+            override_until: None,
+            last_check: None,
         },
         wheel: Some(wheel()),
         lockout: None,
         guard: GuardInput::Closed,
+        stop: StopInput::Released,
         today: date(2031, 4, 14),
         shift: "2031-04-14".to_owned(),
         instruments: Instruments {
             tape_graduation: thou("1"),
             indicator_graduation: thou("0.5"),
             touch_sd: Length::from_inches(0.000_3),
+            gauges: Gauges::default(),
         },
         limits: Limits {
             tilt: Length::from_inches(0.002),
@@ -136,6 +170,7 @@ pub fn facts() -> BenchFacts {
             cone: Length::from_inches(0.002),
             plausible_change: Length::from_inches(0.060),
             swap_cone: Length::from_inches(0.006),
+            setup: SetupLimits::default(),
         },
         grinding: Grinding {
             cleanup: Length::from_inches(0.002),
@@ -143,9 +178,13 @@ pub fn facts() -> BenchFacts {
             sparkout_passes: 3,
             traverse: Speed::from_metres_per_second(0.085),
             usual_removal: Length::from_inches(0.010),
+            relief: ReliefGrinding::default(),
         },
         gate: GateRules { items: items(), lapse_after_ms: 600_000, hold_ms: 1_000 },
         acknowledged: Vec::new(),
+        shims: ShimStock::default(),
+        knife: KnifeShape::default(),
+        upkeep: Upkeep::default(),
     }
 }
 

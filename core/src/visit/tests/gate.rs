@@ -1,7 +1,7 @@
 //! The gate's rules, a row a rule: situation, event, verdict.
 
 use super::{Change, Event, HELD, Refusal, StageName, Walk, bench, held, start};
-use crate::facts::{GuardInput, Lockout};
+use crate::facts::{GuardInput, Lockout, StopInput};
 use crate::quantity::SpindleSpeed;
 use crate::record::RingTest;
 use crate::visit::Stage;
@@ -23,9 +23,14 @@ const IN_THE_WAY: &[(&str, Change)] = &[
     ("faster than rated", |facts| facts.grinder.spindle_speed = SpindleSpeed::from_rpm(4_141.0)),
     ("no speed at all", |facts| facts.grinder.spindle_speed = SpindleSpeed::from_rpm(0.0)),
     ("check overdue", |facts| facts.today = date(2031, 9, 2)),
+    ("out of true", |facts| facts.grinder.last_check = Some(Box::new(bench::out_of_true()))),
     ("locked out", |facts| facts.lockout = Some(Lockout { lock: "7".to_owned(), by: "BN".to_owned() })),
     ("guard open", |facts| facts.guard = GuardInput::Open),
     ("guard not heard of", |facts| facts.guard = GuardInput::Stale),
+    ("no connection to the guard", |facts| facts.guard = GuardInput::Lost),
+    ("stop pressed", |facts| facts.stop = StopInput::Pressed),
+    ("stop not heard of", |facts| facts.stop = StopInput::Stale),
+    ("no connection to the stop", |facts| facts.stop = StopInput::Lost),
 ];
 
 fn block_of(situation: &str) -> Block {
@@ -41,8 +46,12 @@ fn block_of(situation: &str) -> Block {
         // A speed that cannot be computed with is as good as one that is too high.
         "no speed at all" => Block::Overspeed { spindle: SpindleSpeed::from_rpm(0.0), rated },
         "check overdue" => Block::CheckOverdue { due: date(2031, 9, 1) },
+        "out of true" => Block::OutOfTrue { checked: date(2031, 3, 1) },
         "locked out" => locked_out(),
-        "guard open" | "guard not heard of" => Block::GuardOpen,
+        "guard open" => Block::GuardOpen,
+        "stop pressed" => Block::StopPressed,
+        "guard not heard of" | "stop not heard of" => Block::InputsStale,
+        "no connection to the guard" | "no connection to the stop" => Block::InputsLost,
         other => panic!("{other}"),
     }
 }
@@ -56,6 +65,22 @@ fn nothing_stands_in_the_way_of_a_bench_in_order() {
     facts.today = date(2031, 9, 2);
     facts.grinder.check_override = Some(("lead".to_owned(), "fitter comes tomorrow".to_owned()));
     assert_eq!(blocks(&facts), []);
+    facts.grinder.last_check = Some(Box::new(bench::out_of_true()));
+    assert_eq!(blocks(&facts), []);
+}
+
+/// A lead's word counts up to its last day, that day included, for an overdue check as for one out of true.
+#[test]
+fn a_lead_s_word_lapses() {
+    let mut facts = bench::facts();
+    facts.today = date(2031, 9, 2);
+    facts.grinder.check_override = Some(("lead".to_owned(), "fitter comes tomorrow".to_owned()));
+    facts.grinder.last_check = Some(Box::new(bench::out_of_true()));
+    facts.grinder.override_until = Some(date(2031, 9, 2));
+    assert_eq!(blocks(&facts), []);
+    facts.today = date(2031, 9, 3);
+    let both = [Block::CheckOverdue { due: date(2031, 9, 1) }, Block::OutOfTrue { checked: date(2031, 3, 1) }];
+    assert_eq!(blocks(&facts), both);
 }
 
 #[test]
@@ -114,7 +139,13 @@ fn items_are_taken_one_by_one_by_one_person() {
 
 #[test]
 fn nothing_is_acknowledged_while_hands_may_be_in() {
-    for (situation, block) in [("locked out", locked_out()), ("guard open", Block::GuardOpen)] {
+    for (situation, block) in [
+        ("locked out", locked_out()),
+        ("guard open", Block::GuardOpen),
+        ("stop pressed", Block::StopPressed),
+        ("guard not heard of", Block::InputsStale),
+        ("no connection to the stop", Block::InputsLost),
+    ] {
         let make = IN_THE_WAY.iter().find(|row| row.0 == situation).unwrap().1;
         let mut walk = Walk::at(StageName::Clearance);
         make(&mut walk.facts);

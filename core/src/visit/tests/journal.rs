@@ -1,12 +1,19 @@
 //! Entries as the journal keeps them: read back equal, and nothing unknown passes in silence.
 
 use super::{Answer, Condition, Entry, EntryBody, Event, HELD, Part, Place, Which, bench, held, thou};
+use crate::angle::AngleReading;
 use crate::entry::Record;
-use crate::facts::{GuardInput, Lockout, TypeFact};
+use crate::facts::{CheckRules, GuardInput, Lockout, StopInput, TypeFact, Upkeep};
+use crate::health::check::GrinderEvent;
+use crate::health::closure::Sign;
+use crate::health::drift::{Drift, Series};
+use crate::health::earned::Source;
+use crate::inputs::Switches;
+use crate::outlook::wheel_yield::WheelYield;
 use crate::record::{Mower, RingTest, Side, Unit, UnitStatus};
-use crate::visit::event::{BedknifeWork, StopReason};
+use crate::visit::event::{BedknifeWork, Hold, KnifeCheck, StopReason};
 use crate::visit::gate::{Block, LapseReason};
-use crate::visit::kind::VisitKind;
+use crate::visit::kind::{Turning, VisitKind};
 use serde_json::{Value, json};
 
 /// One of every event. A new one is missing here until the list below names it.
@@ -45,6 +52,15 @@ fn events() -> Vec<Event> {
         Event::LabelScanned { code: "\u{1d}\u{0}\"".to_owned() },
         Event::PlaceConfirmed { scanned: false },
         Event::Stopped { reason: StopReason::BelowLimit },
+        Event::Mended { part: Part::Blades },
+        Event::Overridden { hold: Hold::Frame, reason: "spare parts come on Friday".to_owned() },
+        Event::AngleRead { angle: AngleReading::from_hundredths(1_475) },
+        Event::CountRead { count: 120 },
+        Event::Squared,
+        Event::Shimmed,
+        Event::ErrorRecorded,
+        Event::FingerSet,
+        Event::KnifeChecked { check: KnifeCheck::BurrRemoved, done: true },
     ]
 }
 
@@ -84,6 +100,15 @@ const fn place(event: &Event) -> usize {
         Event::LabelScanned { .. } => 30,
         Event::PlaceConfirmed { .. } => 31,
         Event::Stopped { .. } => 32,
+        Event::Mended { .. } => 33,
+        Event::Overridden { .. } => 34,
+        Event::AngleRead { .. } => 35,
+        Event::CountRead { .. } => 36,
+        Event::Squared => 37,
+        Event::Shimmed => 38,
+        Event::ErrorRecorded => 39,
+        Event::FingerSet => 40,
+        Event::KnifeChecked { .. } => 41,
     }
 }
 
@@ -98,6 +123,7 @@ fn bodies() -> Vec<EntryBody> {
         position: 1,
         status: UnitStatus::Ready,
         history: vec![bench::last_work()],
+        services: Vec::new(),
     };
     let records = vec![
         Record::Type { unit_type: bench::unit_type() },
@@ -114,10 +140,65 @@ fn bodies() -> Vec<EntryBody> {
         EntryBody::Started { version: "0.1.0".to_owned() },
         EntryBody::OperatorChanged { operator: None },
         EntryBody::OperatorChanged { operator: Some("B-1".to_owned()) },
+        EntryBody::ClockMoved { seconds: -7200 },
+        EntryBody::Inputs { seen: Switches::default(), turning: None },
+        EntryBody::Inputs {
+            seen: Switches { guard: GuardInput::Lost, stop: StopInput::Pressed },
+            turning: Some(Turning::Grind),
+        },
+        EntryBody::Settings {
+            by: "B-1".to_owned(),
+            setting: crate::setting::Setting::ConeLimit,
+            old: crate::setting::SettingValue::Length(thou("2")),
+            new: crate::setting::SettingValue::Length(thou("1.5")),
+        },
     ];
     bodies.extend(records.into_iter().map(|record| EntryBody::Record { record: Box::new(record) }));
     bodies.extend(events().into_iter().map(|event| EntryBody::Visit { visit: "V0000042".to_owned(), event }));
+    bodies.extend(grinder_events().map(|event| EntryBody::Grinder { check: "C0000043".to_owned(), event }));
     bodies
+}
+
+/// One of every event of the grinder's health.
+fn grinder_events() -> [GrinderEvent; 9] {
+    [
+        GrinderEvent::Started,
+        GrinderEvent::IsolationHeld { held_ms: HELD },
+        GrinderEvent::Read { reading: thou("-6") },
+        GrinderEvent::StationPicked { station: 2 },
+        GrinderEvent::BarTurned,
+        GrinderEvent::Finished,
+        GrinderEvent::Abandoned,
+        GrinderEvent::Overridden { reason: "fitter comes tomorrow".to_owned() },
+        GrinderEvent::SpotChecked { unit: "Q-114".to_owned(), reading: thou("-0.5") },
+    ]
+}
+
+/// A bench that has learnt all there is.
+fn upkeep() -> Upkeep {
+    Upkeep {
+        check: CheckRules { stations: vec![thou("100"), thou("2100")], ..CheckRules::default() },
+        tape: "Tape 1".to_owned(),
+        tape_sd: Some(crate::quantity::Length::from_inches(1.0 / 3000.0)),
+        tape_source: Source::Closures { closures: 31, degrees_of_freedom: 17, own: false },
+        touch_source: Source::Touches { visits: 12, degrees_of_freedom: 24, own: true },
+        wheel_yield: Some(WheelYield { removed_per_infeed: crate::quantity::Ratio::from_value(0.9), grinds: 6 }),
+        drift: vec![Drift { series: Series::Closure, sign: Sign::Run, date: jiff::civil::date(2031, 4, 1) }],
+    }
+}
+
+/// Entries from before the bench learnt are read as of a bench that has learnt nothing.
+#[test]
+fn older_entries_are_still_read() {
+    let mut older = serde_json::to_value(entry(EntryBody::Started { version: "0.1.0".to_owned() }, true)).unwrap();
+    let facts = older.pointer_mut("/facts").and_then(Value::as_object_mut).unwrap();
+    facts.remove("upkeep").unwrap();
+    let grinder = facts.get_mut("grinder").and_then(Value::as_object_mut).unwrap();
+    assert!(grinder.remove("override_until").is_some() && grinder.remove("last_check").is_some());
+    let facts = serde_json::from_value::<Entry>(older).unwrap().facts.unwrap();
+    assert_eq!((facts.upkeep, facts.grinder), (Upkeep::default(), bench::facts().grinder));
+    let work = serde_json::to_string(&bench::last_work()).unwrap();
+    assert!(!work.contains("lesson"), "{work}");
 }
 
 fn entry(body: EntryBody, with_facts: bool) -> Entry {
@@ -125,6 +206,9 @@ fn entry(body: EntryBody, with_facts: bool) -> Entry {
     facts.lockout = Some(Lockout { lock: "7".to_owned(), by: "AM".to_owned() });
     facts.guard = GuardInput::Stale;
     facts.acknowledged.push(bench::prior("look"));
+    facts.upkeep = upkeep();
+    facts.grinder.last_check = Some(Box::new(bench::out_of_true()));
+    facts.grinder.override_until = Some(jiff::civil::date(2031, 4, 20));
     // A length that no short decimal is.
     facts.limits.rear = crate::quantity::Length::from_inches(1.0 / 3.0);
     Entry { at: bench::moment(u64::MAX), facts: with_facts.then(|| Box::new(facts)), body }
@@ -135,7 +219,7 @@ fn every_event_stands_in_the_list() {
     for (index, event) in events().iter().enumerate() {
         assert_eq!(place(event), index, "{event:?}");
     }
-    assert_eq!(events().len(), 33);
+    assert_eq!(events().len(), 42);
 }
 
 #[test]

@@ -1,7 +1,7 @@
 //! What ends a clearance, a checklist in progress and a running grind.
 
 use super::{Change, Event, HELD, Refusal, StageName, Walk, bench, held, start};
-use crate::facts::{GuardInput, Lockout};
+use crate::facts::{GuardInput, Lockout, StopInput};
 use crate::visit::Stage;
 use crate::visit::gate::{Block, Gate, LapseReason};
 
@@ -15,7 +15,11 @@ fn changes() -> Vec<(LapseReason, Change)> {
         (LapseReason::Wheel, |facts| facts.wheel = None),
         (LapseReason::Wheel, |facts| facts.grinder.name = "Bench 2".to_owned()),
         (LapseReason::Blocked(Block::GuardOpen), |facts| facts.guard = GuardInput::Open),
-        (LapseReason::Blocked(Block::GuardOpen), |facts| facts.guard = GuardInput::Stale),
+        (LapseReason::Blocked(Block::InputsStale), |facts| facts.guard = GuardInput::Stale),
+        (LapseReason::Blocked(Block::InputsLost), |facts| facts.guard = GuardInput::Lost),
+        (LapseReason::Blocked(Block::StopPressed), |facts| facts.stop = StopInput::Pressed),
+        (LapseReason::Blocked(Block::InputsStale), |facts| facts.stop = StopInput::Stale),
+        (LapseReason::Blocked(Block::InputsLost), |facts| facts.stop = StopInput::Lost),
         (LapseReason::Blocked(locked), |facts| {
             facts.lockout = Some(Lockout { lock: "7".to_owned(), by: "BN".to_owned() });
         }),

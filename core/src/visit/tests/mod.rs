@@ -2,22 +2,30 @@
 //! example of the handbook, unless a test names another source.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::float_cmp)]
 
-mod bench;
+pub mod bench;
+mod frames;
 mod front;
 mod gate;
+mod holds;
 mod journal;
+mod kinds;
 mod lapses;
+mod older;
+mod play;
+mod pooled;
 mod prove;
 mod questions;
 mod random;
 mod refusals;
+mod repeats;
 mod stages;
 mod straight;
 
-use super::event::{Answer, Condition, Effect, Event, Part, Place, UnitFacts, Which};
-use super::kind::StageName;
+use super::event::{Answer, BedknifeWork, Condition, Effect, Event, KnifeCheck, Part, Place, UnitFacts, Which};
+use super::kind::{StageName, VisitKind};
 use super::refusal::Refusal;
-use super::{Stepped, Visit, open, step};
+use super::{Stage, Stepped, Visit, open, step};
+use crate::angle::AngleReading;
 use crate::entry::{Entry, EntryBody};
 use crate::facts::BenchFacts;
 use crate::label::{HubAddress, encode_url};
@@ -172,7 +180,7 @@ impl Walk {
 
     #[track_caller]
     fn hold_all(&mut self) -> &mut Self {
-        while let super::Stage::Clearance(gate) = self.visit.stage() {
+        while let Stage::Clearance(gate) = self.visit.stage() {
             let Some(item) = gate.current(&self.facts).map(str::to_owned) else { break };
             self.hold(&item);
         }
@@ -231,7 +239,73 @@ impl Walk {
             }
             StageName::Label => self.print().scan_label().take(Event::Next),
             StageName::Return => self.take(Event::PlaceConfirmed { scanned: true }),
+            StageName::Finger => {
+                self.isolate();
+                while self.visit.relief().asked_before().is_some() {
+                    self.read(inch("0.080"));
+                }
+                self.take(Event::FingerSet).take(Event::Next)
+            }
+            StageName::Relief => self.relieve(),
+            StageName::Knife => self.knife(),
+            StageName::BackLap => self.lap(),
+            StageName::Height => self.isolate().read(inch("0.125")).read(inch("0.125")).take(Event::Next),
+            StageName::Plate => self.plate(),
+            StageName::Check => self.check_all().take(Event::Next),
         }
+    }
+
+    /// Every round of the relief, the run-down, and the lands that it left.
+    #[track_caller]
+    fn relieve(&mut self) -> &mut Self {
+        if matches!(self.visit.stage(), Stage::Relief(_)) {
+            let rounds = self.visit.relief_plan(&self.facts).unwrap().rounds - self.visit.relief().rounds_done();
+            self.passes(rounds).take(Event::StandStill { held_ms: HELD });
+        }
+        self.isolate();
+        while self.visit.relief().asked_after().is_some() {
+            self.read(inch("0.020"));
+        }
+        self.take(Event::Next)
+    }
+
+    #[track_caller]
+    fn knife(&mut self) -> &mut Self {
+        self.isolate().take(Event::BedknifeSaid { work: BedknifeWork::Reground });
+        self.take(Event::AngleRead { angle: AngleReading::from_hundredths(500) });
+        self.take(Event::AngleRead { angle: AngleReading::from_hundredths(1_450) }).read(inch("0.120"));
+        for check in KnifeCheck::ALL {
+            self.take(Event::KnifeChecked { check, done: true });
+        }
+        self.take(Event::PaperCut { whole_length: true }).take(Event::Next)
+    }
+
+    #[track_caller]
+    fn lap(&mut self) -> &mut Self {
+        if matches!(self.visit.stage(), Stage::BackLap(_)) {
+            self.take(Event::StandStill { held_ms: HELD });
+        }
+        self.isolate().take(Event::CountRead { count: 8 }).take(Event::CountRead { count: 120 });
+        self.take(Event::PaperCut { whole_length: true }).take(Event::Next)
+    }
+
+    #[track_caller]
+    fn plate(&mut self) -> &mut Self {
+        self.isolate().read(inch("0.125")).read(inch("0.125")).read(thou("1.5")).read(thou("1.5")).take(Event::Next)
+    }
+
+    #[track_caller]
+    fn check_all(&mut self) -> &mut Self {
+        self.isolate().read(inch("0.040")).read(inch("0.045")).read(inch("0.125")).read(inch("0.1255"));
+        self.take(Event::PaperCut { whole_length: true })
+    }
+
+    /// A visit of a kind, taken as far as its list goes.
+    #[track_caller]
+    fn coming_for(kind: VisitKind, unit: UnitFacts) -> Self {
+        let mut walk = Self::of(unit);
+        walk.take(Event::KindChosen { kind });
+        walk
     }
 
     #[track_caller]

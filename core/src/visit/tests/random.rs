@@ -3,17 +3,20 @@
 //! Half of the events are what the stage in hand waits for, or no walk would ever come near a grind.
 
 use super::{Answer, Condition, Event, HELD, Part, Place, StageName, Which, bench, held, inch, thou};
-use crate::facts::{BenchFacts, GuardInput, Lockout, TypeFact};
-use crate::label::{HubAddress, encode_url};
+use crate::angle::AngleReading;
+use crate::bench::{FrameKind, TruingOrder};
+use crate::facts::{BenchFacts, GuardInput, Lockout, StopInput, TypeFact};
 use crate::moment::Moment;
 use crate::reading::Reading;
 use crate::record::Side;
-use crate::visit::event::{BedknifeWork, StopReason};
+use crate::visit::event::{BedknifeWork, Hold, KnifeCheck, StopReason, UnitFacts};
 use crate::visit::gate::{Gate, LapseReason, blocks};
-use crate::visit::kind::VisitKind;
-use crate::visit::{FrontPhase, Stage, Visit, open, step};
+use crate::visit::kind::{KINDS, Turning};
+use crate::visit::{Visit, open, step};
 use proptest::prelude::*;
 use proptest::test_runner::{Config, RngAlgorithm, TestRng, TestRunner};
+mod awaited;
+
 use std::cell::Cell;
 use std::rc::Rc;
 
@@ -37,8 +40,9 @@ struct World {
     now: Moment,
     acknowledged: Vec<Acknowledged>,
     isolated: Vec<StageName>,
+    unit: UnitFacts,
     taken: Vec<(Event, Rc<BenchFacts>, Moment)>,
-    grinds: u32,
+    started: [u32; 3],
     closed: bool,
 }
 
@@ -47,18 +51,26 @@ fn pick<T: Clone>(from: &[T], by: u32) -> T {
 }
 
 impl World {
-    fn new() -> Self {
+    /// A world for the next visit: one kind and one frame after the other.
+    fn new(visits: u32, started: [u32; 3]) -> Self {
         let now = bench::moment(60_000);
-        Self {
-            visit: open("V0000042", bench::unit(), &now),
+        let mut unit = bench::unit_in(pick(&FRAMES, visits));
+        if visits.is_multiple_of(7) {
+            unit.unit_type.setup.order = TruingOrder::RearThenFront;
+        }
+        let mut world = Self {
+            unit: unit.clone(),
+            visit: open("V0000042", unit, &now),
             facts: Rc::new(bench::facts()),
             now,
             acknowledged: Vec::new(),
             isolated: Vec::new(),
             taken: Vec::new(),
-            grinds: 0,
+            started,
             closed: false,
-        }
+        };
+        world.take(Event::KindChosen { kind: pick(&KINDS, visits / 5) });
+        world
     }
 
     fn move_on(&mut self, (kind, by): Move) {
@@ -96,7 +108,11 @@ impl World {
                 }
             }
             5 => facts.lockout = Some(Lockout { lock: "7".to_owned(), by: "BN".to_owned() }),
-            6 => facts.guard = pick(&[GuardInput::Open, GuardInput::Stale, GuardInput::NotFitted], by / 12),
+            6 if by % 24 < 12 => facts.stop = pick(&[StopInput::Pressed, StopInput::Stale, StopInput::Lost], by / 24),
+            6 => {
+                let faults = [GuardInput::Open, GuardInput::Stale, GuardInput::Lost, GuardInput::NotFitted];
+                facts.guard = pick(&faults, by / 24);
+            }
             7 => facts.today = jiff::civil::date(2031, 9, 2),
             8 => facts.acknowledged.push(bench::prior(pick(&["look", "rating", "bedknife"], by / 12))),
             9 => facts.gate.items.truncate((by / 12) as usize % 5),
@@ -117,96 +133,8 @@ impl World {
         }
     }
 
-    /// What the stage in hand waits for.
-    fn awaited(&self, by: u32) -> Event {
-        if self.visit.paused() {
-            return Event::TakenUp;
-        }
-        if self.visit.question().is_some() {
-            return Event::Answered { answer: pick(&[Answer::Again, Answer::Offered, Answer::Keep], by) };
-        }
-        if self.visit.asks_isolation(&self.facts) {
-            return Event::IsolationHeld { held_ms: 1_500 };
-        }
-        if let Some(reason) = self.visit.lapse(&self.facts, &self.now) {
-            return Event::Lapsed { reason };
-        }
-        match self.visit.stage() {
-            Stage::Receive if self.visit.receive().looked() && !self.visit.receive().held() => Event::Next,
-            Stage::Receive => Event::Looked { part: pick(&Part::ALL, by), condition: Condition::Good },
-            Stage::Tape => match self.visit.tape().asked() {
-                Some(Place::Lead) => Event::Read { reading: inch("5.020") },
-                Some(_) => Event::Read { reading: inch("5.000") },
-                None => Event::Next,
-            },
-            Stage::Front => match self.visit.front_phase(&self.facts) {
-                Ok(FrontPhase::ZeroTouch) => Event::ZeroSet,
-                Ok(FrontPhase::OtherTouch) => self.level_reading(by),
-                Ok(FrontPhase::Judged(_)) if self.visit.front_done(&self.facts) => Event::Next,
-                Ok(FrontPhase::Judged(_)) => Event::Turned { which: pick(&[Which::Other, Which::Zero], by) },
-                Err(_) => Event::MeasuredAgain,
-            },
-            Stage::Rear if self.visit.rear().asked().is_some() => Event::Read { reading: Reading::ZERO },
-            Stage::Rear if !self.visit.rear_done(&self.facts) => Event::Turned { which: Which::Other },
-            Stage::Rear if !self.visit.front_done(&self.facts) => Event::Back,
-            Stage::Rear => Event::Next,
-            Stage::Clearance(_) if !(self.visit.front_done(&self.facts) && self.visit.rear_done(&self.facts)) => {
-                Event::Back
-            }
-            Stage::Clearance(gate) => self.item(gate),
-            Stage::Cleared(_) => Event::GrindStarted { held_ms: 1_500 },
-            Stage::Grind(_) if self.visit.passes().done() < self.visit.passes_in_all(&self.facts) => Event::PassDone,
-            Stage::Grind(_) => Event::StandStill { held_ms: 1_500 },
-            Stage::Prove => self.proving(by),
-            Stage::Label => self.labelling(),
-            Stage::Return | Stage::Closed => Event::PlaceConfirmed { scanned: true },
-        }
-    }
-
-    /// What the dial reads at the other end of a level reel, give or take a graduation.
-    fn level_reading(&self, by: u32) -> Event {
-        let target = self.visit.taped().unwrap().map_or(0.0, |taped| taped.target.mm());
-        let off = i64::from(by % 7 % 3) * 25_400;
-        Event::Read { reading: Reading::from_nanometres((target * 1e6) as i64 + off) }
-    }
-
-    fn item(&self, gate: &Gate) -> Event {
-        match gate.current(&self.facts) {
-            Some(item) => Event::ItemHeld { item: item.to_owned(), wording: String::new(), held_ms: 1_500 },
-            None => Event::GrindStarted { held_ms: 1_500 },
-        }
-    }
-
-    fn proving(&self, by: u32) -> Event {
-        let before = self.visit.tape().ends().unwrap_or_default();
-        let reading = Reading::from_nanometres(before.0.min(before.1).nanometres() - 50_800);
-        match self.visit.prove().asked() {
-            Some(Place::Lead | Place::Trail | Place::Centre) => Event::Read { reading },
-            Some(_) if by.is_multiple_of(2) => Event::Read { reading: inch("0.050") },
-            _ if !self.visit.prove().paper_cut() => Event::PaperCut { whole_length: true },
-            _ if self.visit.judgement(&self.facts).is_none() => Event::MeasuredAgain,
-            _ if by.is_multiple_of(3) => Event::Regrind,
-            _ => Event::Next,
-        }
-    }
-
-    fn labelling(&self) -> Event {
-        let label = self.visit.label();
-        match (label.code(), label.scanned()) {
-            (None, _) => self.printed(),
-            (Some(code), false) => Event::LabelScanned { code: code.to_owned() },
-            (Some(_), true) => Event::Next,
-        }
-    }
-
-    fn printed(&self) -> Event {
-        let hub = HubAddress::parse("HUB.SHOP.EXAMPLE").unwrap();
-        let code = self.visit.label_content(&self.facts).and_then(|content| encode_url(&content, &hub).ok());
-        Event::Printed { code: code.unwrap_or_default(), to: "label.png".to_owned() }
-    }
-
     fn any_event(&self, by: u32) -> Event {
-        let (which, by) = (by % 40, by / 40);
+        let (which, by) = (by % 49, by / 49);
         let held_ms = pick(&[0, 999, HELD, 1_500, u64::MAX], by);
         match which {
             0 => Event::Opened { unit: Box::new(bench::unit()) },
@@ -219,7 +147,7 @@ impl World {
                 let condition = pick(&[Condition::Good, Condition::Note, Condition::Bad], by / 3);
                 Event::Looked { part: pick(&Part::ALL, by), condition }
             }
-            10 => Event::KindChosen { kind: pick(&[VisitKind::Spin, VisitKind::BackLap], by) },
+            10 => Event::KindChosen { kind: pick(&KINDS, by) },
             11 => Event::TypeTold { fact: any_fact(by) },
             12 => Event::IsolationHeld { held_ms },
             13..=16 => Event::Read { reading: any_reading(by) },
@@ -242,6 +170,18 @@ impl World {
             36 => Event::Answered { answer: pick(&[Answer::Keep, Answer::Again, Answer::Offered, Answer::Stop], by) },
             37 => pick(&[Event::PrintAsked, self.printed()], by),
             38 => Event::LabelScanned { code: String::new() },
+            39 => Event::Mended { part: pick(&Part::ALL, by) },
+            40 => {
+                let reason = pick(&["", "seen"], by / 5).to_owned();
+                Event::Overridden { hold: pick(&[Hold::Frame, Hold::Part(Part::Blades)], by), reason }
+            }
+            41 => Event::AngleRead { angle: AngleReading::from_hundredths(i64::from(by % 9_000) - 1_000) },
+            42 => Event::CountRead { count: by % 700 },
+            43 => pick(&[Event::Squared, Event::Shimmed], by),
+            44 => Event::ErrorRecorded,
+            45 => Event::FingerSet,
+            46 => Event::KnifeChecked { check: pick(&KnifeCheck::ALL, by), done: by.is_multiple_of(5) },
+            47 => Event::Stopped { reason: StopReason::FrameToReplace },
             // A visit that ends early tells little.
             _ if by.is_multiple_of(50) => Event::Stopped { reason: StopReason::HeldForRepair },
             _ => Event::PassDone,
@@ -258,7 +198,7 @@ impl World {
         let after = stepped.visit;
         self.grind_only_by_a_clearance(&before, &after, &event);
         passes_are_kept(&before, &after, &event);
-        if event == Event::Next && before.stage_name().hands_in() && after.stage_name() != before.stage_name() {
+        if event == Event::Next && before.hands_in() && after.stage() != before.stage() {
             let acknowledged = self.isolated.contains(&before.stage_name());
             assert!(acknowledged || self.facts.lockout.is_some(), "left {:?}", before.stage_name());
         }
@@ -269,19 +209,26 @@ impl World {
     }
 
     fn grind_only_by_a_clearance(&mut self, before: &Visit, after: &Visit, event: &Event) {
-        let (was, is) = (matches!(before.stage(), Stage::Grind(_)), matches!(after.stage(), Stage::Grind(_)));
-        assert!(!is || !after.paused(), "ground off the rails");
-        if was || !is {
+        let (was, is) = (before.stage().running(), after.stage().running());
+        assert!(is.is_none() || !after.paused(), "turning off the rails");
+        let Some(work) = is.filter(|_| was.is_none()) else {
+            assert!(is.is_none() || was == is, "{was:?} became {is:?}");
             return;
-        }
-        self.grinds += 1;
+        };
+        assert_eq!(work, before.turning());
+        self.started[work as usize] += 1;
         let Event::GrindStarted { held_ms } = event else { panic!("{event:?} started a grind") };
         assert!(*held_ms >= self.facts.gate.hold_ms && before.stage_name() == StageName::Clearance);
         assert_eq!(blocks(&self.facts), []);
-        assert!(before.front_done(&self.facts) && before.rear_done(&self.facts), "not trued");
+        if work != Turning::BackLap {
+            assert!(before.front_done(&self.facts) && before.rear_done(&self.facts), "not trued");
+        }
+        if work == Turning::Relief {
+            assert!(before.relief().finger_set() && !before.relief().finished(), "no finger");
+        }
         let operator = &self.facts.operator.as_ref().unwrap().id;
         let mounting = self.facts.wheel.as_ref().map(|wheel| wheel.mounting.clone());
-        let asked = Gate::new();
+        let asked = Gate::towards(work);
         for item in asked.asked(&self.facts) {
             assert!(self.acknowledged.iter().any(|done| done.item == item), "{item} was not acknowledged");
         }
@@ -316,7 +263,7 @@ impl World {
     }
 
     fn replays(&self) {
-        let mut visit = open("V0000042", bench::unit(), &bench::moment(60_000));
+        let mut visit = open("V0000042", self.unit.clone(), &bench::moment(60_000));
         for (event, facts, at) in &self.taken {
             visit = step(&visit, facts, event, at).unwrap().visit;
         }
@@ -347,8 +294,25 @@ fn passes_are_kept(before: &Visit, after: &Visit, event: &Event) {
     assert!(after.passes().done() <= before.passes().done() + 1);
 }
 
-const PLACES: [Place; 7] =
-    [Place::Lead, Place::Trail, Place::Centre, Place::Land, Place::HeightOfCut, Place::RearLeft, Place::RearRight];
+const FRAMES: [FrameKind; 5] =
+    [FrameKind::Adjustable, FrameKind::SidePlates, FrameKind::Welded, FrameKind::FloatingReel, FrameKind::FixedHead];
+
+const PLACES: [Place; 14] = [
+    Place::Lead,
+    Place::Trail,
+    Place::Centre,
+    Place::Land,
+    Place::HeightOfCut,
+    Place::RearLeft,
+    Place::RearRight,
+    Place::LandLead,
+    Place::HeightLeft,
+    Place::GapRight,
+    Place::Thickness,
+    Place::Grit,
+    Place::BearingPlay,
+    Place::RollerPlay,
+];
 
 fn any_fact(by: u32) -> TypeFact {
     let side = pick(&[Side::Left, Side::Right], by / 3);
@@ -377,23 +341,24 @@ fn whatever_happens() {
     let config = Config { cases: WALKS, failure_persistence: None, max_shrink_iters: 2_000, ..Config::default() };
     let mut runner = TestRunner::new_with_rng(config, TestRng::deterministic_rng(RngAlgorithm::ChaCha));
     let moves = proptest::collection::vec((0_u8..100, any::<u32>()), MOVES);
-    let (grinds, closed) = (Cell::new(0), Cell::new(0));
+    let (started, closed) = (Cell::new([0; 3]), Cell::new(0));
     let outcome = runner.run(&moves, |moves| {
-        let mut world = World::new();
+        let mut world = World::new(closed.get(), started.get());
         for each in moves {
             world.move_on(each);
             if world.closed {
                 world.replays();
-                let grinds = world.grinds;
-                world = World { grinds, ..World::new() };
                 closed.set(closed.get() + 1);
+                world = World::new(closed.get(), world.started);
             }
         }
         world.replays();
-        grinds.set(grinds.get() + world.grinds);
+        started.set(world.started);
+        closed.set(closed.get() + 1);
         Ok(())
     });
     assert!(outcome.is_ok(), "{}", outcome.unwrap_err());
     // Otherwise nothing of the above was put to the test.
-    assert!(grinds.get() > 200 && closed.get() > 50, "{} grinds, {} visits to their end", grinds.get(), closed.get());
+    let (started, closed) = (started.get(), closed.get());
+    assert!(started.iter().all(|count| *count > 50) && closed > 100, "started {started:?}, {closed} visits");
 }

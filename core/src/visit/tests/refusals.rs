@@ -1,12 +1,10 @@
 //! Receive's refusals, and that each stage takes only what belongs to it.
 
-use super::{ALL_STAGES, Condition, Event, Part, Refusal, StageName, Walk, bench, inch};
-use crate::bench::FrameKind;
+use super::{ALL_STAGES, Condition, Event, Part, Refusal, StageName, VisitKind, Walk, bench, inch};
 use crate::calc::error::CalcError;
 use crate::facts::TypeFact;
 use crate::record::Side;
 use crate::visit::event::{Answer, Effect, Place, StopReason};
-use crate::visit::kind::VisitKind;
 
 #[test]
 fn receive_wants_a_look_a_kind_and_the_leading_end() {
@@ -15,27 +13,13 @@ fn receive_wants_a_look_a_kind_and_the_leading_end() {
     walk.check(&Event::Next, &Refusal::NotLooked).take(look(Part::Bearings, Condition::Note));
     walk.check(&Event::Next, &Refusal::NotLooked).take(look(Part::Rollers, Condition::Good));
     walk.take(look(Part::Blades, Condition::Bad)).check(&Event::Next, &Refusal::HeldForRepair);
-    walk.take(look(Part::Blades, Condition::Good)).take(Event::Next).stands(StageName::Tape);
+    walk.check(&look(Part::Blades, Condition::Good), &Refusal::HeldForRepair);
+    walk.take(Event::Mended { part: Part::Blades }).take(Event::Next).stands(StageName::Tape);
 
     let mut held = Walk::new();
     held.look().take(look(Part::Blades, Condition::Bad)).take(Event::Stopped { reason: StopReason::HeldForRepair });
     assert_eq!(held.effects, [Effect::ClosedUnfinished(StopReason::HeldForRepair)]);
     held.check(&Event::Next, &Refusal::Closed);
-}
-
-#[test]
-fn only_kinds_that_can_be_walked_are_taken() {
-    let mut walk = Walk::new();
-    let kind = VisitKind::BackLap;
-    walk.check(&Event::KindChosen { kind }, &Refusal::KindNotOffered { kind });
-    walk.take(Event::KindChosen { kind: VisitKind::Spin });
-    let mut unit = bench::unit();
-    unit.unit_type.frame = FrameKind::Welded;
-    let mut welded = Walk::of(unit);
-    let kind = VisitKind::Spin;
-    welded.look().check(&Event::Next, &Refusal::NoKind);
-    welded.check(&Event::KindChosen { kind }, &Refusal::KindNotOffered { kind });
-    assert_eq!(welded.visit.stages(), [StageName::Receive]);
 }
 
 #[test]

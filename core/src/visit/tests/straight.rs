@@ -81,11 +81,11 @@ fn the_label_says_what_was_found() {
     walk.take(Event::PaperCut { whole_length: true }).take(Event::Next).take(Event::PrintAsked);
     let [Effect::PrintLabel(content)] = walk.effects.as_slice() else { panic!("{:?}", walk.effects) };
     assert_eq!((content.unit.as_str(), content.mower.as_str(), content.position.as_str()), ("Q-114", "TRIPLEX-2", "1"));
-    assert_eq!((content.lead, content.trail), (inch("4.998"), inch("4.998")));
+    assert_eq!((content.lead, content.trail), (Some(inch("4.998")), Some(inch("4.998"))));
     assert_eq!((content.land, content.height_of_cut), (Some(inch("0.050")), Some(inch("0.125"))));
     assert_eq!((content.operator.as_str(), content.station.as_str()), ("AM", "Bench 1"));
     assert_eq!((content.verdict, content.grind.as_str()), (LabelVerdict::Proven, "V0000042"));
     assert_eq!((content.date, content.next_due), (walk.facts.today, Some(jiff::civil::date(2031, 5, 26))));
     // Two graduations of 0.001 in: 2·√2·0.001/(2√3), JCGM 100:2008, 4.3.7 and 5.1.2.
-    near(content.cone_u95.inches(), 0.000_816_5, 0.000_000_1);
+    near(content.cone_u95.unwrap().inches(), 0.000_816_5, 0.000_000_1);
 }
