@@ -1,6 +1,8 @@
 //! Draws every sample screen to a PNG, without a display: `gallery OUTDIR [--size 1280x800] [--language en|es]
 //! [--theme light|dark|contrast] [--panel-mm 217] [--only TEXT] [--full] [--long]`.
 //!
+//! With `--widgets`, every widget in every state instead, in each theme.
+//!
 //! With `--all`, every language, theme and size, each in a folder of its own, beside a contact sheet of each. The
 //! single pictures lie there at half their size unless `--full` is given. With `--long`, the screens with the longest
 //! words instead of the usual ones.
@@ -16,7 +18,7 @@ use i_slint_backend_testing::{TestingBackend, TestingBackendOptions};
 use image::RgbaImage;
 use slint::ComponentHandle as _;
 use sparkout_ui::screen::{Language, Theme};
-use sparkout_ui::window::KioskWindow;
+use sparkout_ui::window::{KioskWindow, ThemeName};
 use std::path::{Path, PathBuf};
 
 /// Panels that are sold: pixels across and down, and the width of the picture in millimetres.
@@ -50,13 +52,21 @@ struct Wanted {
     all: bool,
     full: bool,
     long: bool,
+    widgets: bool,
     only: String,
 }
 
 fn wanted() -> Wanted {
     let way = Way { size: (1280, 800), panel_mm: 217.0, language: Language::English, theme: Theme::Light };
-    let mut wanted =
-        Wanted { folder: PathBuf::from("gallery"), way, all: false, full: false, long: false, only: String::new() };
+    let mut wanted = Wanted {
+        folder: PathBuf::from("gallery"),
+        way,
+        all: false,
+        full: false,
+        long: false,
+        widgets: false,
+        only: String::new(),
+    };
     let mut words = std::env::args().skip(1);
     while let Some(word) = words.next() {
         let mut value = || words.next().expect("the option needs a value");
@@ -81,6 +91,9 @@ fn wanted() -> Wanted {
             "--all" => wanted.all = true,
             "--full" => wanted.full = true,
             "--long" => wanted.long = true,
+            "--widgets" => wanted.widgets = true,
+            // A mistyped option would be taken for a folder of that name.
+            other if other.starts_with('-') => panic!("{other} is no option of the gallery: see the head of this file"),
             folder => wanted.folder = PathBuf::from(folder),
         }
     }
@@ -109,6 +122,14 @@ fn main() {
     .expect("the first platform of this process");
     let window = KioskWindow::new().expect("a window without a display");
     window.component().show().expect("shown");
+    if wanted.widgets {
+        for (name, theme) in [("light", ThemeName::Light), ("dark", ThemeName::Dark), ("contrast", ThemeName::Contrast)]
+        {
+            let gallery = pose::widgets(theme);
+            save(&wanted.folder.join(format!("widgets-{name}.png")), &pose::widgets_picture(&gallery));
+        }
+        return;
+    }
     if !wanted.all {
         for (name, picture) in draw(&window, wanted.way, &wanted) {
             save(&wanted.folder.join(format!("{name}.png")), &picture);

@@ -30,6 +30,74 @@ pub enum Action {
     SetUnits(Units),
     /// Other colours.
     SetTheme(Theme),
+    /// Something about the kiosk itself and not about a visit.
+    Manner {
+        /// What.
+        manner: Manner,
+        /// Which one of a list.
+        index: usize,
+    },
+    /// Letters were typed and confirmed, where letters are asked.
+    Letters(String),
+    /// Somebody is there: a finger or a key, whatever it did.
+    Touched,
+    /// The window was asked to close.
+    CloseAsked,
+}
+
+/// What is pressed about the kiosk itself.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Manner {
+    /// Home: practise.
+    Practice,
+    /// Back to the real bench; what was practised is dropped.
+    EndPractice,
+    /// Practice: the sheet of things to scan.
+    OpenSheet,
+    /// Practice: put the sheet away.
+    ShutSheet,
+    /// Practice: scan this thing (index).
+    TakeCode,
+    /// Home: be shown round.
+    Tour,
+    /// Tour: put the card away, and do it oneself.
+    TourShow,
+    /// Tour: have it done.
+    TourDo,
+    /// Tour: no more cards.
+    TourLeave,
+    /// Tour: the card again.
+    TourCard,
+    /// A dimmed screen was touched.
+    Wake,
+    /// Settings: the shop's settings.
+    ShopSettings,
+    /// Shop settings: this one (index).
+    PickSetting,
+    /// Shop settings: less.
+    Less,
+    /// Shop settings: more.
+    More,
+    /// Shop settings: as the configuration says.
+    Default,
+    /// Shop settings: keep it.
+    KeepSetting,
+    /// Settings: cautions and licences.
+    Cautions,
+    /// The page before.
+    PageUp,
+    /// The page after.
+    PageDown,
+    /// Settings: leave the kiosk.
+    Leave,
+    /// Home: set up a new bench.
+    SetUp,
+    /// First start: this value (index).
+    PickValue,
+    /// First start: this choice (index).
+    PickChoice,
+    /// First start: keep everything.
+    KeepBench,
 }
 
 /// The controls that are pressed.
@@ -61,7 +129,7 @@ pub enum Control {
     CycleCondition,
     /// Receive: a kind of visit (index into the kinds shown).
     PickKind,
-    /// Receive: end the visit of a unit that is held for repair.
+    /// Receive and Rear: end the visit of a unit that is held for repair.
     EndVisit,
     /// Tape, Rear and Prove: take this place again (index into the places).
     PickPlace,
@@ -81,12 +149,24 @@ pub enum Control {
     PassRepeated,
     /// Prove: what was done to the bedknife (index: faced, reground, new).
     PickBedknife,
-    /// Prove: paper is cut along the whole length.
+    /// Prove, Knife, Back-lap: paper is cut along the whole length. Check: whether it is (index: it is, it is not).
     PaperCuts,
     /// Prove: measure again.
     MeasureAgain,
     /// Prove: back to the rails for another grind.
     Regrind,
+    /// Relief: blade and finger stand as told.
+    FingerSet,
+    /// Rear: the side plates are squared.
+    Squared,
+    /// Rear: the shims are in.
+    Shimmed,
+    /// Rear: write the error down.
+    RecordError,
+    /// Knife: a check is made, or open again (index: screws, burr, adjusted).
+    KnifeCheck,
+    /// Receive and Rear: a lead lets the visit go on.
+    LetGoOn,
     /// Label: print it.
     Print,
     /// Return: it is back on its mower.
@@ -99,6 +179,32 @@ pub enum Control {
     DismissNotice,
     /// Sign the operator out.
     SignOut,
+    /// The card of a unit: of the visit on the rails, or of a line of Home's list of what is due (index).
+    UnitCard,
+    /// Home: what is due.
+    Due,
+    /// Home: the grinder's own health.
+    GrinderHealth,
+    /// Grinder: begin the check with the master bar.
+    StartCheck,
+    /// Check: read this station again (index).
+    PickStation,
+    /// Check: the bar lies turned end for end.
+    BarTurned,
+    /// Check: judge.
+    FinishCheck,
+    /// Check: end it without a verdict.
+    AbandonCheck,
+    /// Grinder: a unit stands on the surface plate.
+    SpotCheck,
+    /// Grinder: a lead lets it be used although its check says or asks otherwise.
+    OverrideCheck,
+    /// Override: the reason (index).
+    PickReason,
+    /// Grinder: chart other closures.
+    ClosureBy,
+    /// Why a figure is what it is (index into [`crate::screen::WhyOf::ALL`]).
+    Why,
 }
 
 /// The controls that must be held by a pointer for a second.

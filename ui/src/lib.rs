@@ -2,6 +2,7 @@
 
 pub mod action;
 pub mod fonts;
+pub mod locale;
 pub mod present;
 pub mod screen;
 pub mod window;

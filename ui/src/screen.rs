@@ -4,17 +4,31 @@
 //! ([`crate::window`]). Figures arrive here already in the person's unit, with sign and thin spaces;
 //! fixed words stay codes and are put into the person's language by the screens themselves.
 
+mod card;
+mod drawn;
 mod grinding;
+mod health;
+mod inputs;
+mod manners;
 mod proving;
 mod receiving;
+mod setting;
 mod shop;
 mod truing;
+mod why;
 
+pub use card::*;
+pub use drawn::*;
 pub use grinding::*;
+pub use health::*;
+pub use inputs::*;
+pub use manners::*;
 pub use proving::*;
 pub use receiving::*;
+pub use setting::*;
 pub use shop::*;
 pub use truing::*;
+pub use why::*;
 
 /// The whole picture at one moment.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -33,6 +47,10 @@ pub struct Screen {
     pub notice: Option<Notice>,
     /// A question that must be answered before anything else.
     pub question: Option<Question>,
+    /// The row of the screen's list that the next command card acts on.
+    pub spark: Option<usize>,
+    /// Practice, tour, dimmed screen and what else is so whatever is on the rails.
+    pub manners: Manners,
 }
 
 /// The language of the words on the screen.
@@ -63,6 +81,8 @@ pub struct Settings {
     pub units: sparkout_core::reading::Units,
     /// The colours.
     pub theme: Theme,
+    /// Where the shop is: with the language it decides how numbers are written.
+    pub region: crate::locale::Region,
 }
 
 /// The strip along the top: always visible, always true.
@@ -84,6 +104,14 @@ pub struct Strip {
     pub clock: String,
     /// How many events are on this kiosk (the journal's size), as text.
     pub journal_entries: String,
+    /// The hub.
+    pub link: LinkState,
+    /// The wall clock was moved a short while ago.
+    pub clock_changed: bool,
+    /// In practice nothing is recorded, and the strip says so instead of the record's size.
+    pub practice: bool,
+    /// What the guard's and the stop's switches say.
+    pub switches: SwitchState,
 }
 
 /// How the power stands, as far as the record knows.
@@ -100,20 +128,8 @@ pub enum Isolation {
     Running,
 }
 
-/// The stages, in the order of a spin visit.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-#[allow(missing_docs, reason = "the names are the handbook's")]
-pub enum StopName {
-    Receive,
-    Tape,
-    Front,
-    Rear,
-    Clearance,
-    Grind,
-    Prove,
-    Label,
-    Return,
-}
+/// The stops of the rail are the stages themselves.
+pub use sparkout_core::visit::kind::StageName as StopName;
 
 /// How far a stop is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -164,12 +180,44 @@ pub enum Body {
     Grind(Grind),
     /// What came out.
     Prove(Prove),
+    /// Land made narrow again.
+    Relief(Relief),
+    /// The bedknife.
+    Knife(Knife),
+    /// The reel run backwards.
+    BackLap(BackLap),
+    /// The height of cut.
+    Height(Height),
+    /// On the surface plate.
+    Plate(Plate),
+    /// Looked at.
+    Check(Check),
     /// The printed result.
     Label(Label),
     /// Back to its mower.
     Return(Return),
     /// Language, units, theme; cautions and licences.
     About(About),
+    /// A unit's card.
+    UnitCard(UnitCard),
+    /// The grinder's own health.
+    Grinder(Box<Grinder>),
+    /// Its check with the master bar.
+    GrinderCheck(GrinderCheck),
+    /// A unit on the surface plate.
+    SpotCheck(SpotCheck),
+    /// A lead's reason to use it all the same.
+    CheckOverride(CheckOverride),
+    /// What is due.
+    Due(Due),
+    /// The shop's settings, for a lead.
+    ShopSettings(ShopSettings),
+    /// Cautions and licences, page by page.
+    Pages(Pages),
+    /// A new bench's first start.
+    FirstStart(FirstStart),
+    /// Why a figure is what it is.
+    Why(Box<Why>),
 }
 
 /// An end of the reel.
@@ -220,7 +268,7 @@ pub struct Entry {
     pub unit: String,
     /// A value to compare with while typing: the target, or the last reading; signed, or empty.
     pub hint: String,
-    /// The field's name when [`Asked::TypeField`], in the person's language.
+    /// What is asked when [`Asked::TypeField`], in the person's language.
     pub field: String,
     /// Whether it may be negative (the ± key is alive).
     pub signed: bool,

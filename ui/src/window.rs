@@ -1,30 +1,42 @@
 //! The window: it shows a [`Screen`] and reports [`Action`]s. It decides nothing.
 //!
 //! **Keys.** Every key press arrives at the root of the window and goes to the sink set by [`KioskWindow::on_key`],
-//! and nowhere else: no control of ours reacts to a key, so that a scanner's Enter presses nothing. The sink is where
-//! a wedge scanner's bursts are told from a person's typing; what turns out to be typing it hands back by
-//! [`KioskWindow::typed`]. Without a sink every key is typing.
+//! and nowhere else, so that a scanner's Enter presses nothing. The sink is where a wedge scanner's bursts are told from
+//! a person's typing; what turns out to be typing it hands back by [`KioskWindow::typed`]: only that edits the number,
+//! walks to a control, or presses it. No key ever acts on a held control. Without a sink every key is typing.
 //!
 //! **The number being typed** lives here, so that a key shows at once; it is text until `core` parses it.
 
+mod card_views;
 mod draw;
 pub mod entry;
+pub mod guard;
 #[allow(missing_docs, unused_qualifications, clippy::all, clippy::pedantic, clippy::restriction)]
 mod generated {
     slint::include_modules!();
 }
+mod health;
+mod manners;
 mod mirror;
+mod over_plate;
+mod plots;
+mod reach;
+mod sections;
+mod setting;
+mod typing;
 mod views;
 
-use crate::action::Action;
-use crate::screen::{Body, Language, Screen, StopState};
+use crate::action::{Action, Control};
+use crate::locale::Locale;
+use crate::screen::{Body, Language, Screen, StopState, WhyOf};
 use entry::EntryKey;
-use slint::{ComponentHandle, LogicalSize, PlatformError};
+use guard::Meaning;
+use slint::{ComponentHandle, LogicalSize, PlatformError, Timer, TimerMode};
 use std::cell::RefCell;
 use std::rc::{Rc, Weak};
 
-use generated::{Acts, BodyKind, Draw, Shown};
-pub use generated::{App, Theme};
+use generated::{Acts, BodyKind, Draw, House, PlotDraw, Reach, SectionDraw, Shown};
+pub use generated::{App, Theme, ThemeName, WidgetGallery};
 
 /// One key press, before anything has acted on it.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -57,6 +69,11 @@ struct Inner {
     last: RefCell<Option<Screen>>,
     act: RefCell<Option<Act>>,
     key_sink: RefCell<Option<Sink>>,
+    touched: RefCell<Option<Rc<dyn Fn()>>>,
+    /// Runs while what can be pressed is deaf.
+    deaf: Timer,
+    /// Runs from an act until its screen comes, or until it is time to say that work goes on.
+    waiting: slint::Timer,
 }
 
 /// The number being typed.
@@ -81,9 +98,15 @@ impl KioskWindow {
             last: RefCell::default(),
             act: RefCell::default(),
             key_sink: RefCell::default(),
+            touched: RefCell::default(),
+            deaf: Timer::default(),
+            waiting: slint::Timer::default(),
         }));
         draw::connect(&window.component().global::<Draw>());
+        plots::connect(&window.component().global::<PlotDraw>());
+        sections::connect(&window.component().global::<SectionDraw>());
         window.connect();
+        window.connect_manners();
         let size = window.component().window().size().to_logical(window.component().window().scale_factor());
         if size.width > 0.0 && size.height > 0.0 {
             window.set_theme_size(size);
@@ -113,19 +136,6 @@ impl KioskWindow {
         *self.0.key_sink.borrow_mut() = Some(sink.into());
     }
 
-    /// A key that a person typed: it edits or confirms the number that is asked for, or does nothing.
-    pub fn typed(&self, key: &KeyPress) {
-        if key.with_modifier {
-            return;
-        }
-        match EntryKey::named(&key.text) {
-            // A Return that is held down would confirm the next number too.
-            Some(EntryKey::Take) if key.repeat => {}
-            Some(key) => self.edit(key),
-            None => {}
-        }
-    }
-
     /// The width of the panel's picture in millimetres: it decides how many pixels a target needs.
     pub fn set_panel_width_mm(&self, width_mm: f32) {
         if width_mm.is_finite() && width_mm > 0.0 {
@@ -152,8 +162,14 @@ impl KioskWindow {
 
     /// Shows this; only what differs from what is shown is set. The number being typed stays unless another is asked.
     pub fn show_screen(&self, screen: &Screen) {
+        let reach = self.component().global::<Reach>();
+        reach.set_wanted(slint::SharedString::default());
+        self.no_longer_busy();
         let last = self.0.last.replace(Some(screen.clone()));
         let last = last.as_ref();
+        if last.is_some_and(|last| Meaning::of(last) != Meaning::of(screen)) {
+            self.go_deaf();
+        }
         let shown = self.component().global::<Shown>();
         let differs = |same: fn(&Screen, &Screen) -> bool| last.is_none_or(|last| !same(last, screen));
         if differs(|a, b| a.settings == b.settings) {
@@ -166,18 +182,33 @@ impl KioskWindow {
             apply_rail(&shown, screen);
         }
         if differs(|a, b| a.body == b.body) {
-            apply_body(&shown, &screen.body);
+            apply_body(&shown, &self.component().global::<House>(), &screen.body);
         }
-        let is_settings = |screen: &Screen| matches!(screen.body, Body::About(_));
+        let is_settings = |screen: &Screen| matches!(screen.body, Body::About(_) | Body::Why(_));
         if differs(|a, b| a.entry == b.entry) || last.is_some_and(|last| is_settings(last) != is_settings(screen)) {
             shown.set_entry(views::entry(screen.entry.as_ref()));
             self.ask(screen);
         }
+        self.show_manners(last, screen);
         if differs(|a, b| a.notice == b.notice) {
             shown.set_notice(views::notice(screen.notice.as_ref()));
         }
         if differs(|a, b| a.question == b.question) {
             shown.set_question(views::question(screen.question.as_ref()));
+        }
+        reach.set_modal(screen.question.is_some() || screen.manners.stands_over());
+        if differs(|a, b| a.spark == b.spark) {
+            shown.set_spark(screen.spark.and_then(|row| i32::try_from(row).ok()).unwrap_or(-1));
+        }
+        // The control in hand may not be drawn any more; one below a question is out of reach.
+        if reach.get_at().is_empty() {
+            return;
+        }
+        if differs(|a, b| a.question.is_some() == b.question.is_some()) {
+            self.let_go();
+        } else {
+            let same_body = |a: &Screen, b: &Screen| std::mem::discriminant(&a.body) == std::mem::discriminant(&b.body);
+            self.keep_focus(!differs(same_body));
         }
     }
 
@@ -189,10 +220,15 @@ impl KioskWindow {
                 window.report(action);
             }
         };
-        let to = report.clone();
-        acts.on_press(move |control, index| {
-            to(Action::Press { control: control.into(), index: usize::try_from(index).unwrap_or_default() });
-        });
+        let weak = self.downgrade();
+        let press = move |control, index| {
+            if let Some(window) = weak.upgrade().filter(|window| !window.is_deaf()) {
+                window.report(Action::Press { control, index });
+            }
+        };
+        let to = press.clone();
+        acts.on_press(move |control, index| to(control.into(), usize::try_from(index).unwrap_or_default()));
+        acts.on_why(move |of| press(Control::Why, WhyOf::from(of).index()));
         let to = report.clone();
         acts.on_held(move |control, milliseconds| {
             let milliseconds = u64::try_from(milliseconds).unwrap_or_default();
@@ -210,6 +246,12 @@ impl KioskWindow {
             }
         });
         let weak = self.downgrade();
+        self.component().global::<Reach>().on_touched(move || {
+            if let Some(window) = weak.upgrade() {
+                window.let_go();
+            }
+        });
+        let weak = self.downgrade();
         self.component().on_key_pressed(move |text, with_modifier, repeat| {
             if let Some(window) = weak.upgrade() {
                 window.key(KeyPress { text: text.into(), with_modifier, repeat });
@@ -217,46 +259,21 @@ impl KioskWindow {
         });
     }
 
-    fn key(&self, key: KeyPress) {
-        // Cloned out of the cell: the sink calls back into the window.
-        let sink = self.0.key_sink.borrow().clone();
-        match sink {
-            Some(sink) => sink(key),
-            None => self.typed(&key),
-        }
+    /// What can be pressed has come to mean something else: see [`guard`].
+    fn go_deaf(&self) {
+        self.0.deaf.start(TimerMode::SingleShot, guard::DEAF, || {});
+    }
+
+    fn is_deaf(&self) -> bool {
+        self.0.deaf.running()
     }
 
     fn report(&self, action: Action) {
         let act = self.0.act.borrow().clone();
         if let Some(act) = act {
+            self.soon_busy();
             act(action);
         }
-    }
-
-    /// A question stands over the screen: the number waits.
-    fn edit(&self, key: EntryKey) {
-        let questioned = self.0.last.borrow().as_ref().is_some_and(|screen| screen.question.is_some());
-        let taken = {
-            let mut typing = self.0.typing.borrow_mut();
-            let Some((_, signed)) = typing.entry.filter(|_| !questioned) else { return };
-            match key {
-                EntryKey::Take => entry::can_take(&typing.buffer).then(|| typing.buffer.clone()),
-                EntryKey::Digit(_) | EntryKey::Point | EntryKey::Sign | EntryKey::Plus | EntryKey::Erase => {
-                    typing.buffer = entry::edit(&typing.buffer, key, signed);
-                    None
-                }
-            }
-        };
-        self.show_typed();
-        if let Some(text) = taken {
-            self.report(Action::Enter(text));
-        }
-    }
-
-    fn show_typed(&self) {
-        let typing = self.0.typing.borrow();
-        let signed = typing.entry.is_some_and(|(_, signed)| signed);
-        self.component().global::<Shown>().set_typed(entry::shown(&typing.buffer, signed).into());
     }
 
     fn ask(&self, screen: &Screen) {
@@ -266,7 +283,7 @@ impl KioskWindow {
             let asked = screen.entry.as_ref().map(|entry| (entry.serial, entry.unit.clone()));
             // Settings ask for no number, and whoever comes back from there goes on typing. Not in another unit, though:
             // half a number of inches is no number of millimetres.
-            let is_settings = matches!(screen.body, Body::About(_));
+            let is_settings = matches!(screen.body, Body::About(_) | Body::Why(_));
             if asked != typing.typed_for && !is_settings {
                 typing.buffer.clear();
                 typing.typed_for = asked;
@@ -279,6 +296,8 @@ impl KioskWindow {
         let shown = self.component().global::<Shown>();
         shown.set_language(screen.settings.language.into());
         shown.set_units(screen.settings.units.into());
+        shown.set_decimal_sign(Locale::from(screen.settings).decimal().to_string().into());
+        self.show_typed();
         self.component().global::<Theme>().set_name(screen.settings.theme.into());
         let language = match screen.settings.language {
             Language::English => "",
@@ -294,6 +313,16 @@ impl KioskWindow {
         theme.set_window_width(size.width);
         theme.set_window_height(size.height);
     }
+}
+
+/// Every widget in every state, for looking at: it is no screen of the kiosk, and nothing on it does anything.
+///
+/// # Errors
+/// When the platform has no window to give.
+pub fn widget_gallery() -> Result<WidgetGallery, PlatformError> {
+    let gallery = WidgetGallery::new()?;
+    draw::connect(&gallery.global::<Draw>());
+    Ok(gallery)
 }
 
 impl WeakKioskWindow {
@@ -316,10 +345,16 @@ fn apply_rail(shown: &Shown<'_>, screen: &Screen) {
 }
 
 /// The body is set before its kind, so that a screen never starts on another visit's figures.
-fn apply_body(shown: &Shown<'_>, body: &Body) {
+fn apply_body(shown: &Shown<'_>, house: &House<'_>, body: &Body) {
     macro_rules! show {
         ($kind:ident, $set:ident, $view:expr) => {{
             shown.$set($view);
+            BodyKind::$kind
+        }};
+    }
+    macro_rules! show_in_house {
+        ($kind:ident, $set:ident, $view:expr) => {{
+            house.$set($view);
             BodyKind::$kind
         }};
     }
@@ -338,9 +373,27 @@ fn apply_body(shown: &Shown<'_>, body: &Body) {
         Body::Clearance(body) => show!(Clearance, set_clearance, views::clearance(body)),
         Body::Grind(body) => show!(Grind, set_grind, views::grind(body)),
         Body::Prove(body) => show!(Prove, set_prove, views::prove(body)),
+        Body::Relief(body) => show!(Relief, set_relief, setting::relief(body)),
+        Body::Knife(body) => show!(Knife, set_knife, setting::knife(body)),
+        Body::BackLap(body) => show!(BackLap, set_back_lap, setting::back_lap(body)),
+        Body::Height(body) => show!(Height, set_height, setting::height(body)),
+        Body::Plate(body) => show!(Plate, set_plate, setting::plate(body)),
+        Body::Check(body) => show!(Check, set_check, setting::check(body)),
         Body::Label(body) => show!(Label, set_label, views::label(body)),
         Body::Return(body) => show!(Return, set_return, views::returning(body)),
         Body::About(body) => show!(About, set_about, views::about(body)),
+        Body::UnitCard(body) => show!(UnitCard, set_card, card_views::unit_card(body)),
+        Body::Grinder(body) => show!(Grinder, set_grinder, health::grinder(body)),
+        Body::GrinderCheck(body) => show!(GrinderCheck, set_grinder_check, health::check(body)),
+        Body::SpotCheck(body) => show!(SpotCheck, set_spot_check, health::spot(body)),
+        Body::CheckOverride(body) => show!(CheckOverride, set_check_override, health::overriding(body)),
+        Body::Due(body) => show!(Due, set_due, health::due(body)),
+        Body::ShopSettings(body) => {
+            show_in_house!(ShopSettings, set_shop_settings, manners::shop_settings(body))
+        }
+        Body::Pages(body) => show_in_house!(Pages, set_pages, manners::pages(body)),
+        Body::FirstStart(body) => show_in_house!(FirstStart, set_first_start, manners::first_start(body)),
+        Body::Why(body) => show!(Why, set_why, views::why(body)),
     };
     shown.set_kind(kind);
 }

@@ -63,7 +63,11 @@ fn whatever_reacts_to_a_finger_is_in_the_tree_as_a_button() {
                 || element.type_name().is_some_and(|name| name == "TouchArea")
         });
         assert!(touched.len() >= buttons.len() || buttons.is_empty(), "{name}: touch areas are not found");
-        for area in touched.iter().filter(|area| shown(area)) {
+        // So does the veil over a card of practice or of the tour; and the watch under everything only notes that
+        // somebody is there.
+        let covers = |area: &ElementHandle| area.size().width >= 1279.0 && area.size().height >= 799.0;
+        let veiled = screen.manners.coach.is_some();
+        for area in touched.iter().filter(|area| shown(area) && !covers(area) && !veiled) {
             let (at, size) = (area.absolute_position(), area.size());
             let (x, y) = (at.x + size.width / 2.0, at.y + size.height / 2.0);
             let named = buttons.iter().any(|button| {

@@ -18,7 +18,7 @@ fn luminance(colour: Color) -> f64 {
     0.2126 * part(colour.red()) + 0.7152 * part(colour.green()) + 0.0722 * part(colour.blue())
 }
 
-fn contrast(one: Color, other: Color) -> f64 {
+pub fn contrast(one: Color, other: Color) -> f64 {
     let (one, other) = (luminance(one), luminance(other));
     (one.max(other) + 0.05) / (one.min(other) + 0.05)
 }
@@ -64,6 +64,10 @@ fn pairs(t: &Theme<'_>) -> Vec<(&'static str, Color, Color, f64)> {
         ("on-notice on notice", t.get_on_notice(), t.get_notice(), text),
         ("on-signal-sheet on signal-sheet", t.get_on_signal_sheet(), t.get_signal_sheet(), text),
         ("quiet-on-signal-sheet on signal-sheet", t.get_quiet_on_signal_sheet(), t.get_signal_sheet(), text),
+        ("practice on ground", t.get_practice(), t.get_ground(), text),
+        ("practice on on-practice", t.get_practice(), t.get_on_practice(), text),
+        ("on-night on night", t.get_on_night(), t.get_night(), text),
+        ("furniture-wrong on furniture", t.get_furniture_wrong(), t.get_furniture(), text),
         ("spark figure on ground", t.get_spark(), t.get_ground(), large),
         ("spark on panel", t.get_spark(), t.get_panel(), large),
         ("on-spark on spark", t.get_on_spark(), t.get_spark(), large),
@@ -73,6 +77,7 @@ fn pairs(t: &Theme<'_>) -> Vec<(&'static str, Color, Color, f64)> {
         ("spark on furniture", t.get_spark(), t.get_furniture(), large),
         ("furniture-done on furniture", t.get_furniture_done(), t.get_furniture(), large),
         ("furniture-edge on furniture", t.get_furniture_edge(), t.get_furniture(), large),
+        ("on-steel on steel", t.get_on_steel(), t.get_steel(), text),
         ("steel-dark on ground", t.get_steel_dark(), t.get_ground(), large),
         ("steel-dark on action-soft", t.get_steel_dark(), t.get_action_soft(), large),
     ]

@@ -6,7 +6,7 @@ use crate::bench::{Bench, middle, wait};
 use slint::LogicalPosition;
 use slint::platform::{Key, WindowEvent};
 use sparkout_core::reading::Units;
-use sparkout_ui::action::{Action, Control, HeldControl};
+use sparkout_ui::action::{Action, Control, HeldControl, Manner};
 use sparkout_ui::screen::{Language, Theme};
 use sparkout_ui::window::KeyPress;
 use std::cell::RefCell;
@@ -91,41 +91,6 @@ fn a_held_control_is_deaf_to_accessibility_and_when_it_is_disabled() {
     bench.down(middle(&bench.control("Start the grind")));
     wait(2000);
     assert_eq!(bench.taken(), []);
-}
-
-/// A scan as a wedge scanner types it, with both terminators, and the keys that press things elsewhere.
-fn type_everything(bench: &Bench) {
-    for text in ["Q", "-", "1", "1", "4", "\n", "\t", " ", "\r", " ", "\n"] {
-        bench.key(text);
-    }
-    for key in [Key::Tab, Key::Backtab, Key::Return, Key::Space, Key::Escape, Key::UpArrow, Key::Menu, Key::F1] {
-        bench.key(key);
-    }
-    wait(3000);
-}
-
-#[test]
-fn no_key_presses_anything_on_any_screen_whatever_was_pressed_before() {
-    let bench = Bench::new(1280.0, 800.0);
-    for (name, screen) in crate::samples::all(Language::English) {
-        bench.show(&screen);
-        for control in bench.controls() {
-            // A press first: elsewhere it would take the focus. What it does is not of interest here.
-            let at = middle(&control);
-            bench.down(at);
-            bench.up(at);
-            wait(1);
-            bench.taken();
-            type_everything(&bench);
-            for action in bench.taken() {
-                assert!(
-                    matches!(action, Action::Enter(_)) && screen.entry.is_some() && screen.question.is_none(),
-                    "{name}: after {:?} keys made {action:?}",
-                    control.accessible_id()
-                );
-            }
-        }
-    }
 }
 
 #[test]
@@ -214,6 +179,7 @@ fn an_optional_number_left_empty_lets_the_main_action_go_on() {
     bench.show_sample("13-tape-centre");
     bench.press("5");
     bench.press("Erase");
+    wait(400);
     bench.press("To Front");
     assert_eq!(bench.taken(), pressed(Control::Next, 0));
 }
@@ -260,6 +226,9 @@ fn each_name_presses_its_control() {
         ("02-home", "Settings", C::About, 0),
         ("02-home", "Sign out", C::SignOut, 0),
         ("02-home", "Take up Q-113", C::TakeUp, 1),
+        ("03-home-nobody", "Card of Q-301", C::UnitCard, 2),
+        ("10-receive", "Unit card", C::UnitCard, 0),
+        ("15-card", "Back", C::Back, 0),
         ("05-find-mower", "Greens 1", C::PickMower, 1),
         ("05-find-mower", "Position 4", C::PickPosition, 3),
         ("06-enrol", "Greens type A", C::PickType, 1),
@@ -294,8 +263,49 @@ fn each_name_presses_its_control() {
     ];
     for (sample, name, control, index) in cases {
         bench.show_sample(sample);
+        wait(400);
         bench.press(name);
         assert_eq!(bench.taken(), pressed(*control, *index), "{sample}: {name}");
+    }
+}
+
+#[test]
+fn each_name_presses_what_is_about_the_kiosk_itself() {
+    use Manner as M;
+    let bench = Bench::new(1280.0, 800.0);
+    let cases: &[(&str, &str, Manner, usize)] = &[
+        ("90-about", "Cautions and licences", M::Cautions, 0),
+        ("90-about", "Settings of the shop", M::ShopSettings, 0),
+        ("90-about", "Leave the kiosk", M::Leave, 0),
+        ("93-home-empty", "Set up this bench", M::SetUp, 0),
+        ("93-home-empty", "Take the tour", M::Tour, 0),
+        ("93-home-empty", "Practice", M::Practice, 0),
+        ("94-practice-home", "End practice", M::EndPractice, 0),
+        ("94-practice-home", "Practice sheet", M::OpenSheet, 0),
+        ("94-practice-home", "Tour card", M::TourCard, 0),
+        ("94a-practice-sheet", "Label", M::TakeCode, 2),
+        ("94a-practice-sheet", "Card Pause visit", M::TakeCode, 8),
+        ("94a-practice-sheet", "Put the sheet away", M::ShutSheet, 0),
+        ("94a-practice-sheet", "End practice", M::EndPractice, 0),
+        ("95-tour", "Show me", M::TourShow, 0),
+        ("95-tour", "Do it for me", M::TourDo, 0),
+        ("95-tour", "Leave the tour", M::TourLeave, 0),
+        ("96-dimmed", "Wake", M::Wake, 0),
+        ("98-shop-settings", "Cone limit", M::PickSetting, 2),
+        ("98-shop-settings", "Less", M::Less, 0),
+        ("98-shop-settings", "More", M::More, 0),
+        ("98-shop-settings", "As configured", M::Default, 0),
+        ("98-shop-settings", "Keep it", M::KeepSetting, 0),
+        ("99a-pages-licences", "Page up", M::PageUp, 0),
+        ("99a-pages-licences", "Page down", M::PageDown, 0),
+        ("99c-first-start", "Value 4", M::PickValue, 3),
+        ("99e-first-start-choice", "Choice 2", M::PickChoice, 1),
+        ("99f-first-start-done", "Keep this bench", M::KeepBench, 0),
+    ];
+    for (sample, name, manner, index) in cases {
+        bench.show_sample(sample);
+        bench.press(name);
+        assert_eq!(bench.taken(), [Action::Manner { manner: *manner, index: *index }], "{sample}: {name}");
     }
 }
 
@@ -307,4 +317,17 @@ fn another_kind_of_visit_is_picked_in_two_presses() {
     assert_eq!(bench.taken(), []);
     bench.press("Check only");
     assert_eq!(bench.taken(), pressed(Control::PickKind, 5));
+}
+
+#[test]
+fn a_position_on_find_opens_the_card_only_when_that_is_chosen() {
+    let bench = Bench::new(1280.0, 800.0);
+    bench.show_sample("05-find-mower");
+    bench.press("Card only");
+    assert_eq!(bench.taken(), [], "a choice of the screen's own");
+    bench.press("Position 4");
+    assert_eq!(bench.taken(), pressed(Control::UnitCard, 3));
+    bench.press("Open the visit");
+    bench.press("Position 4");
+    assert_eq!(bench.taken(), pressed(Control::PickPosition, 3));
 }

@@ -2,12 +2,26 @@
 
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::float_cmp)]
 
-use crate::bench::{Bench, wait};
+use crate::bench::{Bench, pose, wait};
+use crate::fit::{self, Rules, Sheet};
+use crate::samples::bench::{cases, stands};
 use i_slint_backend_testing::ElementHandle;
 use slint::platform::WindowEvent;
-use slint::{ComponentHandle as _, LogicalSize, SharedString};
-use sparkout_ui::screen::{Body, Language, Screen};
-use sparkout_ui::window::Theme;
+use slint::{ComponentHandle as _, LogicalSize};
+use sparkout_core::reading::Units;
+use sparkout_ui::screen::{Body, Language, Screen, Settings, Theme as ThemeChoice};
+use sparkout_ui::window::{Theme, ThemeName};
+
+/// Panels that are sold: pixels across and down, and the width of the picture in millimetres.
+pub const SIZES: [(f32, f32, f32); 3] = [(1280.0, 800.0, 217.0), (1024.0, 600.0, 223.0), (1920.0, 1080.0, 345.0)];
+
+/// The rules of the panel that a window stands for.
+pub fn rules(bench: &Bench, panel_mm: f32) -> Rules {
+    let theme = bench.window.component().global::<Theme>();
+    let (width, height) = (theme.get_window_width(), theme.get_window_height());
+    let sheet = Sheet { top: theme.get_strip(), bottom: height - theme.get_rail(), margin: theme.get_wide() };
+    Rules::of_panel(width, height, panel_mm, theme.get_action()).with_sheet(sheet)
+}
 
 /// The usual samples, and those with the longest words.
 fn every_sample(language: Language) -> Vec<(String, Screen)> {
@@ -17,70 +31,64 @@ fn every_sample(language: Language) -> Vec<(String, Screen)> {
 }
 
 #[test]
-fn every_control_has_a_name_its_own_a_label_and_its_size_and_is_on_the_window() {
-    for (width, height, panel_mm) in [(1280.0, 800.0, 217.0), (1024.0, 600.0, 223.0), (1920.0, 1080.0, 345.0)] {
+fn every_screen_can_be_read_and_pressed_in_every_language_theme_and_size() {
+    let mut wrong = Vec::new();
+    for (width, height, panel_mm) in SIZES {
         let bench = Bench::new(width, height);
         bench.window.set_panel_width_mm(panel_mm);
-        // The physical rule: 15 mm, less a pixel's rounding.
-        let least = 15.0 * width / panel_mm - 1.0;
-        for language in [Language::English, Language::Spanish] {
-            for (name, screen) in every_sample(language) {
-                bench.show(&screen);
-                let mut names = Vec::new();
-                for control in bench.controls() {
-                    // The query walks a list inside a condition more than once.
-                    let id = control.accessible_id().unwrap_or_default();
-                    let (at, size) = (control.absolute_position(), control.size());
-                    let place = format!("{width}x{height} {language:?} {name}: {id:?} {at:?} {size:?}");
-                    assert!(!id.is_empty() && !control.accessible_label().unwrap_or_default().is_empty(), "{place}");
-                    assert!(size.width >= least && size.height >= least, "too small: {place}");
-                    assert!(at.x >= -0.5 && at.y >= -0.5, "off the window: {place}");
-                    assert!(at.x + size.width <= width + 0.5 && at.y + size.height <= height + 0.5, "off: {place}");
-                    let elsewhere = |(name, x, y): &(SharedString, f32, f32)| {
-                        *name == id && ((*x - at.x).abs() > 0.1 || (*y - at.y).abs() > 0.1)
-                    };
-                    assert!(!names.iter().any(elsewhere), "twice: {place}");
-                    names.push((id, at.x, at.y));
-                }
-                // Nothing pressable hides under the furniture of the foot, except what stands in it.
-                let rail = height - bench.window.component().global::<Theme>().get_rail();
-                for control in bench.controls() {
-                    let (at, size) = (control.absolute_position(), control.size());
-                    let across = size.height >= 1.0 && at.y < rail - 0.5 && at.y + size.height > rail + 0.5;
-                    assert!(
-                        !across,
-                        "{width}x{height} {language:?} {name}: {:?} runs under the rail",
-                        control.accessible_id()
-                    );
-                }
-            }
-        }
-    }
-}
-
-#[test]
-fn no_text_runs_off_the_sheet() {
-    let mut off = Vec::new();
-    for (width, height, panel_mm) in [(1280.0, 800.0, 217.0), (1024.0, 600.0, 223.0), (1920.0, 1080.0, 345.0)] {
-        let bench = Bench::new(width, height);
-        bench.window.set_panel_width_mm(panel_mm);
-        for language in [Language::English, Language::Spanish] {
-            for (name, screen) in every_sample(language) {
-                bench.show(&screen);
-                let rail = height - bench.window.component().global::<Theme>().get_rail();
-                for text in bench.texts() {
-                    let (at, size) = (text.absolute_position(), text.size());
-                    let across = at.y < rail && at.y + size.height > rail + 1.0 && screen.question.is_none();
-                    let outside = at.x < -1.0 || at.x + size.width > width + 1.0 || at.y + size.height > height + 1.0;
-                    if across || outside {
-                        let words = text.accessible_label().unwrap_or_default();
-                        off.push(format!("{width}x{height} {language:?} {name}: {words:?} {at:?} {size:?}"));
+        for theme in [ThemeChoice::Light, ThemeChoice::Dark, ThemeChoice::Contrast] {
+            for language in [Language::English, Language::Spanish] {
+                for (name, mut screen) in every_sample(language) {
+                    screen.settings.theme = theme;
+                    bench.show(&screen);
+                    for fault in fit::faults(bench.window.component().window(), &rules(&bench, panel_mm)) {
+                        wrong.push(format!("{width}x{height} {theme:?} {language:?} {name}: {fault}"));
                     }
                 }
             }
         }
     }
-    assert!(off.is_empty(), "{off:#?}");
+    assert!(wrong.is_empty(), "{} faults:\n{}", wrong.len(), wrong.join("\n"));
+}
+
+/// The longest figures are metric ones; the samples' are inches. Argentina writes a comma and Spanish, the United
+/// States a point and English.
+#[test]
+fn what_a_visit_computes_fits_in_every_unit() {
+    let mut wrong = Vec::new();
+    let mut seen = 0;
+    for (width, height, panel_mm) in SIZES {
+        let bench = Bench::new(width, height);
+        bench.window.set_panel_width_mm(panel_mm);
+        for (language, region) in [(Language::English, "US"), (Language::Spanish, "AR")] {
+            for units in [Units::Inch, Units::Thou, Units::Metric] {
+                let settings = Settings { language, units, region: region.parse().unwrap(), ..Settings::default() };
+                for walk in cases().into_iter().flat_map(stands) {
+                    bench.show(&walk.step_screen(settings));
+                    seen += 1;
+                    let stage = walk.visit.stage_name();
+                    for fault in fit::faults(bench.window.component().window(), &rules(&bench, panel_mm)) {
+                        wrong.push(format!("{width}x{height} {units:?} {region} {stage:?}: {fault}"));
+                    }
+                }
+            }
+        }
+    }
+    assert!(seen > 900, "only {seen} screens");
+    assert!(wrong.is_empty(), "{} faults:\n{}", wrong.len(), wrong.join("\n"));
+}
+
+#[test]
+fn every_widget_in_every_state_can_be_read() {
+    let bench = Bench::new(1280.0, 800.0);
+    for theme in [ThemeName::Light, ThemeName::Dark, ThemeName::Contrast] {
+        let gallery = pose::widgets(theme);
+        // It is drawn at the size of 1280 pixels on 217 mm.
+        let action_fill = gallery.global::<Theme>().get_action();
+        let rules = Rules { action_fill, sheet: Sheet::NONE, ..rules(&bench, 217.0) };
+        let wrong = fit::faults(gallery.window(), &rules);
+        assert!(wrong.is_empty(), "{theme:?}: {wrong:#?}");
+    }
 }
 
 #[test]

@@ -6,6 +6,7 @@
 use crate::bench::{Bench, pose};
 use image::{Rgb, RgbImage, RgbaImage};
 use sparkout_ui::screen::Language;
+use sparkout_ui::window::ThemeName;
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
 
@@ -36,6 +37,8 @@ fn drawn() -> Vec<(String, RgbImage)> {
         }
         pose::release(&bench.window, name);
     }
+    let gallery = pose::widgets(ThemeName::Light);
+    pictures.push(("widgets".to_owned(), opaque(&pose::widgets_picture(&gallery))));
     pictures
 }
 
@@ -82,12 +85,12 @@ fn coarse(picture: &RgbImage, bits: u32) -> RgbImage {
 
 /// Stores a picture with a palette of at most 256 colours, or as it is when it has more at the coarseness allowed.
 fn store(path: &Path, picture: &RgbImage) {
-    let (colours, picture) = (4..=6)
+    let few = (4..=6)
         .rev()
         .map(|bits| coarse(picture, bits))
         .map(|picture| (picture.pixels().map(|pixel| pixel.0).collect::<BTreeSet<_>>(), picture))
-        .find(|(colours, _)| colours.len() <= 256)
-        .unwrap_or_else(|| panic!("{} has too many colours for a palette", path.display()));
+        .find(|(colours, _)| colours.len() <= 256);
+    let Some((colours, picture)) = few else { return picture.save(path).unwrap() };
     let index: BTreeMap<_, _> = colours.iter().zip(0..=u8::MAX).collect();
     let dots: Vec<u8> = picture.pixels().map(|pixel| index[&pixel.0]).collect();
     let file = std::io::BufWriter::new(std::fs::File::create(path).unwrap());

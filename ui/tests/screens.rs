@@ -7,8 +7,16 @@ mod bench;
 mod contrast;
 #[cfg(long_words)]
 mod expansion;
+mod fit;
+mod guard;
 mod kiosk;
 mod layout;
+mod manners;
+mod motion;
+mod numbers;
 mod pictures;
+mod reach;
 mod samples;
+mod tree;
+mod why;
 mod words;

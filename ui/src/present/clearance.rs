@@ -1,11 +1,12 @@
 //! Clearance: one item at a time, and what stands in the way.
 
 use super::{Beside, figures};
-use crate::screen::{Clearance, Item, ItemLine, Language, Signal, StopState};
+use crate::screen::{Clearance, Item, ItemLine, Language, Signal, StopState, TurningName};
 use crate::words;
 use sparkout_core::calc::wheel::{WheelInput, WheelSpeed, WheelVerdict, wheel};
 use sparkout_core::reading::Units;
 use sparkout_core::visit::gate::{Gate, blocks};
+use sparkout_core::visit::kind::Turning;
 use sparkout_core::visit::{Stage, Visit};
 
 /// The words of one item of the gate, in both languages, from the configuration.
@@ -46,19 +47,11 @@ impl Wording {
 
 pub(super) fn clearance(visit: &Visit, beside: &Beside<'_>) -> Clearance {
     let facts = beside.facts;
-    let fresh = Gate::new();
+    let fresh = Gate::towards(visit.turning());
     let (gate, cleared) = match visit.stage() {
         Stage::Clearance(gate) => (gate, None),
         Stage::Cleared(clearance) => (&fresh, Some(clearance)),
-        Stage::Receive
-        | Stage::Tape
-        | Stage::Front
-        | Stage::Rear
-        | Stage::Grind(_)
-        | Stage::Prove
-        | Stage::Label
-        | Stage::Return
-        | Stage::Closed => (&fresh, None),
+        _ => (&fresh, None),
     };
     let in_the_way = blocks(facts);
     let current = if cleared.is_some() { None } else { gate.current(facts) };
@@ -69,7 +62,16 @@ pub(super) fn clearance(visit: &Visit, beside: &Beside<'_>) -> Clearance {
         blocks: in_the_way.iter().map(|found| words::block(found, beside.settings)).collect(),
         complete: cleared.is_some() || (in_the_way.is_empty() && gate.complete(facts)),
         lapses_in: figures::minutes_seconds(facts.gate.lapse_after_ms / 1000),
-        passes_kept: visit.passes().done(),
+        passes_kept: if visit.turning() == Turning::Relief {
+            visit.relief().rounds_done()
+        } else {
+            visit.passes().done()
+        },
+        work: match visit.turning() {
+            Turning::Grind => TurningName::Grind,
+            Turning::Relief => TurningName::Relief,
+            Turning::BackLap => TurningName::BackLap,
+        },
         ..Clearance::default()
     };
     if let Some(clearance) = cleared {
@@ -109,19 +111,25 @@ fn item(id: &str, asked: &[&str], beside: &Beside<'_>) -> Option<Item> {
     })
 }
 
+/// How fast the mounted wheel turns against its rating, once that was read off it.
+pub(super) fn wheel_speed(beside: &Beside<'_>) -> Option<WheelSpeed> {
+    let mounted = beside.facts.wheel.as_ref()?;
+    let input = WheelInput {
+        diameter: mounted.diameter.length(),
+        spindle_speed: beside.facts.grinder.spindle_speed,
+        rated_speed: mounted.rated_speed?,
+        reel: None,
+    };
+    wheel(&input).ok()
+}
+
 fn speeds(shown: &mut Clearance, beside: &Beside<'_>) {
     let spindle = beside.facts.grinder.spindle_speed;
-    let Some((mounted, rated)) =
-        beside.facts.wheel.as_ref().and_then(|wheel| wheel.rated_speed.map(|rated| (wheel, rated)))
-    else {
-        return;
-    };
-    let input =
-        WheelInput { diameter: mounted.diameter.length(), spindle_speed: spindle, rated_speed: rated, reel: None };
-    let Ok(WheelSpeed { surface_speed, margin, verdict, .. }) = wheel(&input) else { return };
+    let Some(rated) = beside.facts.wheel.as_ref().and_then(|wheel| wheel.rated_speed) else { return };
+    let Some(WheelSpeed { surface_speed, margin, verdict, .. }) = wheel_speed(beside) else { return };
     let (speed, unit) = match beside.settings.units {
         Units::Inch | Units::Thou => (figures::grouped(surface_speed.feet_per_minute()), "ft/min"),
-        Units::Metric => (format!("{:.1}", surface_speed.metres_per_second()), "m/s"),
+        Units::Metric => (figures::number(surface_speed.metres_per_second(), 1, beside.settings), "m/s"),
     };
     shown.speed = speed;
     shown.speed_unit = unit.to_owned();

@@ -3,7 +3,8 @@
 use super::turning::front_turn;
 use super::{Beside, dial_target, end_name, figures, side_name};
 use crate::screen::{Front, RoundLine, TruePhase, TurnUnit};
-use sparkout_core::bench::DialKind;
+use crate::words;
+use sparkout_core::bench::{DialKind, FrameKind};
 use sparkout_core::calc::front::{Front as Outcome, FrontVerdict, Sits};
 use sparkout_core::quantity::Length;
 use sparkout_core::reading::LengthKind;
@@ -17,11 +18,12 @@ const DRAWN_MOST: Length = Length::from_inches(0.008);
 const EXAGGERATION: &str = "200";
 
 pub(super) fn front(visit: &Visit, beside: &Beside<'_>) -> Front {
-    let units = beside.settings.units;
+    let units = beside.settings;
     let state = visit.front();
     let zero_end = visit.zero_end();
     let target = visit.taped().and_then(Result::ok).map(|taped| dial_target(taped.target, beside));
     let mut shown = Front {
+        fixed_head: visit.unit().unit_type.frame == FrameKind::FixedHead,
         round: state.rounds().len() as u32 + 1,
         touches: state.readings().len() as u32,
         zero_end: end_name(zero_end),
@@ -32,8 +34,9 @@ pub(super) fn front(visit: &Visit, beside: &Beside<'_>) -> Front {
         exaggeration: EXAGGERATION.to_owned(),
         dial_target: target.map_or(0.0, |target| dial_fraction(target, beside)),
         expected_zero: state.expected_zero().map_or_else(String::new, |length| figures::signed(length, units)),
-        rounds: state.rounds().iter().enumerate().map(|(index, round)| line(index, round, beside)).collect(),
+        rounds: state.rounds().iter().enumerate().map(|(index, round)| line(index, round, visit, beside)).collect(),
         can_go: visit.front_done(beside.facts),
+        source: source(beside),
         ..Front::default()
     };
     match visit.front_phase(beside.facts) {
@@ -48,11 +51,36 @@ pub(super) fn front(visit: &Visit, beside: &Beside<'_>) -> Front {
         shown.picture_tilt = picture_tilt(visit, &round.outcome);
         shown.sits = 0;
     }
+    shown.predicted_lift = predicted(visit, &shown, beside);
     shown
 }
 
+/// How much higher the reel will lie, of the most that is drawn, once it was turned as asked: the dial's rezero is twice
+/// that where the dial is graduated on diameter.
+fn predicted(visit: &Visit, shown: &Front, beside: &Beside<'_>) -> Option<f32> {
+    let rezero = match shown.phase {
+        TruePhase::Adjust | TruePhase::NotProven => visit.front_cure(beside.facts, visit.front().which())?.rezero,
+        TruePhase::First => visit.front().rounds().last()?.turned.as_ref()?.rezero,
+        TruePhase::Second | TruePhase::TouchAgain | TruePhase::Parallel | TruePhase::AcceptedNotProven => return None,
+    };
+    let factor = match beside.facts.grinder.dial {
+        DialKind::Diameter => 2.0,
+        DialKind::Radius => 1.0,
+    };
+    Some((rezero / factor / DRAWN_MOST).value().clamp(-1.0, 1.0) as f32)
+}
+
+/// What warns comes before where the uncertainty comes from.
+fn source(beside: &Beside<'_>) -> String {
+    let facts = beside.facts;
+    facts.upkeep.drift.first().map_or_else(
+        || words::touch_source(facts.upkeep.touch_source, facts.instruments.touch_sd, beside.settings),
+        |drift| words::drift(*drift, beside.settings),
+    )
+}
+
 fn judged(shown: &mut Front, visit: &Visit, outcome: &Outcome, beside: &Beside<'_>) {
-    let units = beside.settings.units;
+    let units = beside.settings;
     let kind = LengthKind::Fine;
     let reading = reading_of(outcome, beside);
     shown.reading = figures::signed(reading, units);
@@ -115,12 +143,13 @@ fn picture_tilt(visit: &Visit, outcome: &Outcome) -> f32 {
     (rise / DRAWN_MOST).value().clamp(-1.0, 1.0) as f32
 }
 
-fn line(index: usize, round: &Round, beside: &Beside<'_>) -> RoundLine {
-    let units = beside.settings.units;
+fn line(index: usize, round: &Round, visit: &Visit, beside: &Beside<'_>) -> RoundLine {
+    let units = beside.settings;
     let (turned, turn_unit) = match &round.turned {
-        Some(cure) if cure.turns.is_some() => {
-            (cure.turns.map_or_else(String::new, |turns| format!("{:.2}", turns.turns().abs())), TurnUnit::Turn)
-        }
+        Some(cure) if cure.turns.is_some() => (
+            cure.turns.map_or_else(String::new, |turns| figures::number(turns.turns().abs(), 2, beside.settings)),
+            TurnUnit::Turn,
+        ),
         Some(cure) if cure.degrees.is_some() => {
             (cure.degrees.map_or_else(String::new, |angle| format!("{:.0}", angle.degrees().abs())), TurnUnit::Degrees)
         }
@@ -135,5 +164,6 @@ fn line(index: usize, round: &Round, beside: &Beside<'_>) -> RoundLine {
         turned,
         turn_unit,
         now: false,
+        tilt: picture_tilt(visit, &round.outcome),
     }
 }

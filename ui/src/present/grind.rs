@@ -1,20 +1,19 @@
 //! Grind: what to dial now, and the strip of passes.
 
 use super::{Beside, figures};
-use crate::screen::{Grind as Shown, PassCell, StopState};
+use crate::screen::{Grind as Shown, PassCell, Settings, StopState};
 use sparkout_core::quantity::Length;
 use sparkout_core::reading::{LengthKind, Units};
 use sparkout_core::visit::{Grind, Visit};
 
 pub(super) fn grind(visit: &Visit, grind: &Grind, beside: &Beside<'_>) -> Shown {
-    let units = beside.settings.units;
+    let units = beside.settings;
     let plan = grind.plan();
     let done = visit.passes().done();
     let all = grind.passes(beside.facts);
     let dial_after = |pass: u32| plan.schedule.get(pass as usize).map(|length| dial(*length, units));
     let elapsed = beside.now.since(grind.started()).map_or(0, |elapsed| elapsed.as_secs());
-    let seconds_in_all = plan.minutes.minutes() * 60.0;
-    let left = if all == 0 { 0.0 } else { seconds_in_all * f64::from(all - done.min(all)) / f64::from(all) };
+    let left = seconds_left(visit, grind, beside);
     Shown {
         pass: (done + 1).min(all),
         passes: all,
@@ -34,6 +33,13 @@ pub(super) fn grind(visit: &Visit, grind: &Grind, beside: &Beside<'_>) -> Shown 
     }
 }
 
+/// The time of the passes that are left, in seconds.
+pub(super) fn seconds_left(visit: &Visit, grind: &Grind, beside: &Beside<'_>) -> f64 {
+    let (all, done) = (grind.passes(beside.facts), visit.passes().done());
+    let in_all = grind.plan().minutes.minutes() * 60.0;
+    if all == 0 { 0.0 } else { in_all * f64::from(all - done.min(all)) / f64::from(all) }
+}
+
 /// All passes were made before the clearance was lost: what is left is to see both come to rest.
 pub(super) fn run_down(visit: &Visit, beside: &Beside<'_>) -> Shown {
     let all = visit.passes_in_all(beside.facts);
@@ -50,12 +56,18 @@ fn cell(pass: u32, done: u32, dial: Option<String>) -> PassCell {
 }
 
 /// A dial value as it is set: no decimal that no dial shows, so that it is read at two metres.
-fn dial(length: Length, units: Units) -> String {
-    let text = figures::plain(length, LengthKind::Fine, units);
-    let idle = match units {
-        Units::Thou => ".0",
-        Units::Inch => "0",
-        Units::Metric => "",
+pub(super) fn dial(length: Length, settings: Settings) -> String {
+    let text = figures::plain(length, LengthKind::Fine, settings);
+    let idle = match settings.units {
+        // The nought and the sign before it.
+        Units::Thou => 2,
+        Units::Inch => 1,
+        Units::Metric => 0,
     };
-    text.strip_suffix(idle).map_or_else(|| text.clone(), ToOwned::to_owned)
+    let mut shown: Vec<char> = text.chars().collect();
+    let noughts = shown.iter().rev().take_while(|letter| **letter == '0').count();
+    if noughts > 0 {
+        shown.truncate(shown.len() - idle);
+    }
+    shown.into_iter().collect()
 }

@@ -2,7 +2,9 @@
 
 use super::{Beside, figures};
 use crate::screen::{Label, ProveVerdict, Return};
-use sparkout_core::visit::{Judgement, Visit};
+use sparkout_core::label::LabelVerdict;
+use sparkout_core::visit::Visit;
+use sparkout_core::visit::kind::VisitKind;
 
 pub(super) fn label(visit: &Visit, beside: &Beside<'_>) -> Label {
     let state = visit.label();
@@ -13,12 +15,16 @@ pub(super) fn label(visit: &Visit, beside: &Beside<'_>) -> Label {
         printed,
         scanned: state.scanned(),
         printed_to: state.printed_to().to_owned(),
-        verdict: match visit.judgement(beside.facts) {
-            Some(Judgement::Proven) => ProveVerdict::Pass,
-            Some(Judgement::WithinNotProven) => ProveVerdict::AcceptedNotProven,
+        verdict: match visit.label_content(beside.facts).map(|content| content.verdict) {
+            Some(LabelVerdict::Proven) => ProveVerdict::Pass,
+            Some(LabelVerdict::WithinNotProven) => ProveVerdict::AcceptedNotProven,
+            Some(LabelVerdict::Done) => ProveVerdict::Done,
+            Some(LabelVerdict::Fit) => ProveVerdict::Fit,
+            Some(LabelVerdict::Due) => ProveVerdict::Due,
             None => ProveVerdict::Open,
         },
-        can_go: state.scanned(),
+        // A unit that was only looked at goes back without a label where nobody wants one.
+        can_go: state.scanned() || (visit.kind() == VisitKind::CheckOnly && !printed),
     }
 }
 
@@ -27,6 +33,7 @@ pub(super) fn back(visit: &Visit, beside: &Beside<'_>) -> Return {
     Return {
         tag: visit.unit().tag.clone(),
         mower: beside.mower.clone(),
-        next_due: next_due.map_or_else(String::new, |due| figures::date(due, beside.settings.language)),
+        position: if visit.unit().mower.is_empty() { String::new() } else { visit.unit().position.to_string() },
+        next_due: next_due.map_or_else(String::new, |due| figures::date(due, beside.settings)),
     }
 }

@@ -1,6 +1,6 @@
 //! Prove: before and after, and the verdict.
 
-use super::tape::profile;
+use super::tape::{EXAGGERATION, profile};
 use super::{Beside, figures, place_side};
 use crate::screen::{BedknifeWork as ShownWork, Prove, ProveName, ProvePlace, ProveVerdict as Shown};
 use sparkout_core::calc::prove::{Prove as Outcome, ProveVerdict};
@@ -17,7 +17,7 @@ const PLACES: [(Place, ProveName, bool); 5] = [
 ];
 
 pub(super) fn prove(visit: &Visit, beside: &Beside<'_>) -> Prove {
-    let units = beside.settings.units;
+    let units = beside.settings;
     let state = visit.prove();
     let asked = state.asked();
     let show = |reading: Reading| figures::reading_with_unit(reading, LengthKind::Size, units);
@@ -36,6 +36,7 @@ pub(super) fn prove(visit: &Visit, beside: &Beside<'_>) -> Prove {
         cone_before: before.map_or_else(String::new, |cone| figures::signed_with_unit(cone, units)),
         unit: figures::sign_of(LengthKind::Fine, units).to_owned(),
         limit: figures::plain(beside.facts.limits.cone, LengthKind::Fine, units),
+        exaggeration: EXAGGERATION.to_owned(),
         profile_before: profile(visit, |place| visit.tape().reading(place)),
         profile_after: profile(visit, |place| state.reading(place)),
         bedknife: bedknife(state.bedknife()),
@@ -49,7 +50,7 @@ pub(super) fn prove(visit: &Visit, beside: &Beside<'_>) -> Prove {
 }
 
 fn judged(shown: &mut Prove, visit: &Visit, outcome: &Outcome, beside: &Beside<'_>) {
-    let units = beside.settings.units;
+    let units = beside.settings;
     shown.verdict = verdict(visit, outcome);
     shown.cone = figures::signed(outcome.cone, units);
     shown.cone_u95 = figures::uncertainty(outcome.cone_u95, units);
@@ -77,7 +78,7 @@ pub(super) fn verdict(visit: &Visit, outcome: &Outcome) -> Shown {
     }
 }
 
-const fn bedknife(work: Option<BedknifeWork>) -> ShownWork {
+pub(super) const fn bedknife(work: Option<BedknifeWork>) -> ShownWork {
     match work {
         None => ShownWork::NotSaid,
         Some(BedknifeWork::Faced) => ShownWork::Faced,

@@ -1,6 +1,6 @@
 //! The screens without a visit: home, find, enrol; and a mower seen from above.
 
-use super::{figures, stop_name};
+use super::figures;
 use crate::screen::{Choice, Enrol, Find, Home, MowerPicture, Settings, Slot, Waiting};
 use sparkout_core::record::{Grinder, Mower, Operator, Unit, UnitStatus, UnitType};
 use sparkout_core::visit::Visit;
@@ -11,7 +11,8 @@ fn places(positions: u32) -> Vec<(f32, f32)> {
     let rear = positions - front;
     let row = |count: u32, along: f32, middle_ahead: f32| {
         (0..count).map(move |index| {
-            let across = (index as f32 + 0.5) / count as f32;
+            // From side to side: beside each other they would touch.
+            let across = if count > 1 { index as f32 / (count - 1) as f32 } else { 0.5 };
             let is_middle = count % 2 == 1 && index == count / 2;
             (across, if is_middle { along - middle_ahead } else { along })
         })
@@ -57,14 +58,15 @@ pub fn home<'a>(
             .map(|(visit, since)| Waiting {
                 tag: visit.unit().tag.clone(),
                 place: place(&visit.unit().mower, visit.unit().position),
-                stage: stop_name(visit.stage_name()),
+                stage: visit.stage_name(),
                 since,
             })
             .collect(),
         shop: shop.to_owned(),
         grinder: grinder.name.clone(),
-        check_due: figures::date(grinder.check_due, settings.language),
+        check_due: figures::date(grinder.check_due, settings),
         units: units.to_string(),
+        ..Home::default()
     }
 }
 
@@ -84,6 +86,7 @@ pub fn enrol<'a>(
     mowers: &[Mower],
     mower_chosen: Option<usize>,
     units: impl Iterator<Item = &'a Unit> + Clone,
+    settings: Settings,
 ) -> Enrol {
     Enrol {
         tag: tag.to_owned(),
@@ -92,7 +95,7 @@ pub fn enrol<'a>(
             .enumerate()
             .map(|(index, unit_type)| Choice {
                 name: unit_type.name.clone(),
-                detail: format!("{} × {}", unit_type.blades, card_size(unit_type)),
+                detail: format!("{} × {}", unit_type.blades, card_size(unit_type, settings)),
                 chosen: type_chosen == Some(index),
             })
             .collect(),
@@ -113,12 +116,8 @@ fn mower_choices(mowers: &[Mower], chosen: Option<usize>) -> Vec<Choice> {
         .collect()
 }
 
-fn card_size(unit_type: &UnitType) -> String {
-    figures::reading_with_unit(
-        unit_type.new_diameter,
-        sparkout_core::reading::LengthKind::Size,
-        sparkout_core::reading::Units::Inch,
-    )
+fn card_size(unit_type: &UnitType, settings: Settings) -> String {
+    figures::reading_with_unit(unit_type.new_diameter, sparkout_core::reading::LengthKind::Size, settings)
 }
 
 /// A place in one line; nothing for a unit on no mower.

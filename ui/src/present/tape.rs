@@ -9,11 +9,13 @@ use sparkout_core::record::Side;
 use sparkout_core::visit::Visit;
 use sparkout_core::visit::event::Place;
 
+/// What the outline multiplies differences by, roughly, against the reel's own radius.
+pub(super) const EXAGGERATION: &str = "60";
 /// A cone of this much fills the outline's exaggeration.
 const DRAWN_MOST: Length = Length::from_inches(0.030);
 
 pub(super) fn tape(visit: &Visit, beside: &Beside<'_>) -> Tape {
-    let units = beside.settings.units;
+    let units = beside.settings;
     let state = visit.tape();
     let asked = state.asked();
     let places = [Place::Lead, Place::Trail, Place::Centre]
@@ -33,6 +35,7 @@ pub(super) fn tape(visit: &Visit, beside: &Beside<'_>) -> Tape {
         profile: profile(visit, |place| state.reading(place)),
         zero_end: end_name(zero_end),
         zero_side: side_name(visit.side_of(zero_end)),
+        exaggeration: EXAGGERATION.to_owned(),
         unit: figures::sign_of(LengthKind::Fine, units).to_owned(),
         ..Tape::default()
     };

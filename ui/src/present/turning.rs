@@ -3,14 +3,15 @@
 use super::{Beside, figures, side_name};
 use crate::screen::{Answer, Direction, Question, Turn, TurnUnit};
 use crate::words::say_type;
+use sparkout_core::bench::FrameKind;
 use sparkout_core::calc::front::{FrontMove, FrontVerdict};
-use sparkout_core::calc::rear::RearVerdict;
+use sparkout_core::calc::uncertainty::Decision;
 use sparkout_core::facts::TypeFact;
 use sparkout_core::quantity::{Angle, Length, Turns};
 use sparkout_core::reading::LengthKind;
 use sparkout_core::record::{Adjuster, SeenFrom, Side};
 use sparkout_core::visit::kind::StageName;
-use sparkout_core::visit::{FrontPhase, Visit};
+use sparkout_core::visit::{FrontPhase, RearRemedy, Visit};
 
 /// Something about a type that is asked once, with what each answer means. The last answer tells nothing.
 #[derive(Debug, Clone, PartialEq)]
@@ -38,19 +39,30 @@ pub fn type_question(visit: &Visit, beside: &Beside<'_>) -> Option<TypeQuestion>
                 .then(|| direction(beside, side, adjuster, |raises| TypeFact::FrontClockwiseRaises(side, raises)))
         }
         StageName::Rear => {
-            let outcome = visit.rear_outcome(beside.facts)?.ok()?;
+            let remedy = visit.rear_remedy(beside.facts)?.ok()?;
             let adjuster = unit_type.rear.at(Side::Right);
-            (outcome.verdict == RearVerdict::Adjust && adjuster.clockwise_raises.is_none()).then(|| {
+            (remedy == RearRemedy::Turn && adjuster.clockwise_raises.is_none()).then(|| {
                 direction(beside, Side::Right, adjuster, |raises| TypeFact::RearClockwiseRaises(Side::Right, raises))
             })
         }
-        StageName::Receive
-        | StageName::Tape
-        | StageName::Clearance
-        | StageName::Grind
-        | StageName::Prove
-        | StageName::Label
-        | StageName::Return => None,
+        StageName::Height => {
+            let outcome = visit.height_outcome(beside.facts)?.ok()?;
+            if outcome.decision != Decision::Beyond {
+                return None;
+            }
+            let fixed_head = unit_type.frame == FrameKind::FixedHead;
+            let side = [Side::Left, Side::Right]
+                .into_iter()
+                .find(|side| visit.height_adjusters().at(*side).clockwise_raises.is_none())?;
+            Some(direction(beside, side, visit.height_adjusters().at(side), |raises| {
+                if fixed_head {
+                    TypeFact::RearClockwiseRaises(side, raises)
+                } else {
+                    TypeFact::FrontClockwiseRaises(side, raises)
+                }
+            }))
+        }
+        _ => None,
     }
 }
 
@@ -97,7 +109,7 @@ fn direction(beside: &Beside<'_>, side: Side, adjuster: &Adjuster, fact: impl Fn
 /// A cure at a front adjuster, ready to show.
 pub(super) fn front_turn(cure: &FrontMove, side: Side, adjuster: &Adjuster, beside: &Beside<'_>) -> Turn {
     let mut turn = turn(cure.height, cure.turns, cure.degrees, side, adjuster, beside);
-    turn.rezero = figures::signed(cure.rezero, beside.settings.units);
+    turn.rezero = figures::signed(cure.rezero, beside.settings);
     turn
 }
 
@@ -110,9 +122,9 @@ pub(super) fn turn(
     adjuster: &Adjuster,
     beside: &Beside<'_>,
 ) -> Turn {
-    let units = beside.settings.units;
+    let units = beside.settings;
     let (amount, unit) = match (turns, degrees) {
-        (Some(turns), _) => (format!("{:.2}", turns.turns().abs()), TurnUnit::Turn),
+        (Some(turns), _) => (figures::number(turns.turns().abs(), 2, beside.settings), TurnUnit::Turn),
         (None, Some(degrees)) => (format!("{:.0}", degrees.degrees().abs()), TurnUnit::Degrees),
         (None, None) => (figures::plain(height, LengthKind::Fine, units), TurnUnit::Height),
     };
@@ -131,7 +143,7 @@ pub(super) fn turn(
         side: side_name(Some(side)),
         from_above: adjuster.seen_from == SeenFrom::Above,
         height: figures::signed_with_unit(height, units),
-        flats: turns.map_or_else(String::new, |turns| format!("{:.1}", turns.flats().abs())),
+        flats: turns.map_or_else(String::new, |turns| figures::number(turns.flats().abs(), 1, beside.settings)),
         rezero: String::new(),
     }
 }

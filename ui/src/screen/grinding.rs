@@ -1,6 +1,6 @@
 //! Clearance and Grind.
 
-use super::StopState;
+use super::{StopState, TurningName};
 
 /// Signal words of ANSI Z535.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -46,6 +46,8 @@ pub struct Clearance {
     pub current: Option<Item>,
     /// What stands in the way, each a sentence in the person's language.
     pub blocks: Vec<String>,
+    /// What is being cleared.
+    pub work: TurningName,
     /// Whether every item is acknowledged and nothing stands in the way: the grind may be started by a held pointer.
     pub complete: bool,
     /// The wheel's surface speed, figure.

@@ -49,6 +49,12 @@ pub enum ProveVerdict {
     Regrind,
     Repeat,
     AcceptedNotProven,
+    /// On a label of work that proves nothing.
+    Done,
+    /// On a label of a check: nothing is due.
+    Fit,
+    /// On a label of a check: work is due.
+    Due,
 }
 
 /// What came out.
@@ -80,6 +86,8 @@ pub struct Prove {
     pub bedknife: BedknifeWork,
     /// Whether paper is cut along the whole length.
     pub paper_cuts: bool,
+    /// As [`Tape::exaggeration`](super::Tape::exaggeration).
+    pub exaggeration: String,
     /// Whether the land calls for relief.
     pub relief_due: bool,
     /// Whether the next stage can be entered.
@@ -125,4 +133,6 @@ pub struct Return {
     pub mower: MowerPicture,
     /// When it is due next, or empty.
     pub next_due: String,
+    /// Its position on the mower, or empty.
+    pub position: String,
 }

@@ -1,6 +1,6 @@
 //! Receive: the card of a unit, and the look before it goes on the rails.
 
-use super::MowerPicture;
+use super::{MowerPicture, SetRow, WearPlot};
 
 /// A unit's card and the look before it goes on the rails.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -24,7 +24,7 @@ pub struct Receive {
     /// Wear used in percent, or empty; over 100 when worn out.
     pub used_percent: String,
     /// The diameters over time.
-    pub plot: Plot,
+    pub plot: WearPlot,
     /// Where it sits.
     pub mower: MowerPicture,
     /// Its weight with unit, or empty.
@@ -33,6 +33,8 @@ pub struct Receive {
     pub needs_help: bool,
     /// Reel bearings, rollers, blades and spiders.
     pub conditions: [Condition; 3],
+    /// Play of bearings and rollers, each pressed to be measured.
+    pub play: Vec<SetRow>,
     /// The kinds of visit that can be chosen.
     pub kinds: Vec<KindChoice>,
     /// Whether the visit is held for repair.
@@ -68,16 +70,7 @@ pub enum Condition {
 }
 
 /// The kinds of visit of the handbook.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-#[allow(missing_docs, reason = "the names are the handbook's")]
-pub enum KindName {
-    Spin,
-    ReliefAndSpin,
-    Bedknife,
-    BackLap,
-    HeightOfCut,
-    CheckOnly,
-}
+pub use sparkout_core::visit::kind::VisitKind as KindName;
 
 /// A kind of visit to choose.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -86,21 +79,4 @@ pub struct KindChoice {
     pub kind: KindName,
     pub chosen: bool,
     pub offered: bool,
-}
-
-/// Diameter over time, scaled into a unit square (0,0 top left).
-#[derive(Debug, Clone, PartialEq, Default)]
-pub struct Plot {
-    /// The points, oldest first.
-    pub points: Vec<(f32, f32)>,
-    /// Height of the wear limit.
-    pub limit_y: f32,
-    /// The wear limit with unit.
-    pub limit: String,
-    /// The newest diameter with unit.
-    pub newest: String,
-    /// First and last date below the axis.
-    pub from: String,
-    /// See `from`.
-    pub to: String,
 }

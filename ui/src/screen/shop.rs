@@ -1,6 +1,6 @@
 //! The screens without a visit: home, find, enrol, a new type, what is wrong, and about.
 
-use super::StopName;
+use super::{DueLine, StopName};
 
 /// The record cannot be used.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -28,6 +28,24 @@ pub struct Home {
     pub check_due: String,
     /// Units on record, as text.
     pub units: String,
+    /// What is due, the most urgent first; a press opens the unit's card.
+    pub due: Vec<DueLine>,
+    /// How many of all units are due today or overdue.
+    pub due_now: u32,
+    /// What warns about the grinder, in the person's language; empty when nothing does.
+    pub warning: String,
+}
+
+/// Lines of waiting visits and due units together that fit on Home.
+const HOME_LINES_MOST: usize = 4;
+
+impl Home {
+    /// What of the due units is shown: they fill the lines that no waiting visit takes.
+    #[must_use]
+    pub fn due_shown(&self) -> &[super::DueLine] {
+        let room = HOME_LINES_MOST.saturating_sub(self.waiting.len());
+        self.due.get(..room).unwrap_or(&self.due)
+    }
 }
 
 /// A visit that is open but not on the rails.
@@ -79,6 +97,12 @@ pub struct Enrol {
 /// A new unit type, field by field; the entry asks for the one that is `now`.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct NewType {
+    /// What is asked before the values, or empty.
+    pub asks: String,
+    /// Its answers.
+    pub choices: Vec<Choice>,
+    /// What is taken for granted, and where that comes from.
+    pub assumed: String,
     /// The fields, ready to show.
     pub fields: Vec<FieldRow>,
     /// Whether all that is needed is there.

@@ -1,6 +1,6 @@
 //! Tape, Front and Rear: what is measured, and what is to be turned.
 
-use super::{EndName, SideName};
+use super::{EndName, Remedy, SideName};
 
 /// A reading that is wanted or there.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -44,6 +44,8 @@ pub struct Tape {
     pub used_percent: String,
     /// Whether the next stage can be entered.
     pub can_go: bool,
+    /// How many times the outline's differences are exaggerated, as text.
+    pub exaggeration: String,
 }
 
 /// Where Front or Rear stands.
@@ -116,7 +118,7 @@ pub struct Turn {
 }
 
 /// A finished round of touches or readings.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct RoundLine {
     /// Counted from one.
     pub number: u32,
@@ -132,11 +134,15 @@ pub struct RoundLine {
     pub turn_unit: TurnUnit,
     /// Whether it is the round in hand.
     pub now: bool,
+    /// The tilt that was measured, as [`Front::picture_tilt`].
+    pub tilt: f32,
 }
 
 /// The reel axis trued to the rails.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Front {
+    /// A fixed head: its drum stands on the rails, and the jack lifts the front roller.
+    pub fixed_head: bool,
     /// Where it stands.
     pub phase: TruePhase,
     /// Round, counted from one.
@@ -182,6 +188,35 @@ pub struct Front {
     pub rounds: Vec<RoundLine>,
     /// Whether the next stage can be entered.
     pub can_go: bool,
+    /// Where the touch's repeatability comes from, in the person's language, or what warns about the grinder.
+    pub source: String,
+    /// Where the reel will lie once the turn is made: it is then level, and so much higher, as
+    /// [`Front::picture_tilt`]; `None` when no turn is asked for or was made.
+    pub predicted_lift: Option<f32>,
+}
+
+/// One shim.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct ShimPiece {
+    /// Its thickness with unit.
+    pub text: String,
+    /// Its thickness, of any unit that all pieces of the stack share.
+    pub height: f32,
+}
+
+/// The shims that make up a height.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct ShimStack {
+    /// The pieces, the undermost first.
+    pub pieces: Vec<ShimPiece>,
+    /// Their sum without unit, read from two metres.
+    pub amount: String,
+    /// The unit of the sum.
+    pub unit: String,
+    /// Their sum with unit.
+    pub total: String,
+    /// Sum less what is wanted, signed, with unit.
+    pub error: String,
 }
 
 /// The rear roller trued to the rails.
@@ -213,8 +248,20 @@ pub struct Rear {
     pub exaggeration: String,
     /// The move asked for.
     pub turn: Option<Turn>,
+    /// What the frame allows to be done about it.
+    pub remedy: Remedy,
+    /// The shims; for [`Remedy::Shim`].
+    pub stack: Option<ShimStack>,
+    /// Where they go in.
+    pub shims_side: SideName,
+    /// On a fixed head: the roller in hand is the front one.
+    pub front_roller: bool,
     /// The rounds, oldest first.
     pub rounds: Vec<RoundLine>,
     /// Whether the next stage can be entered.
     pub can_go: bool,
+    /// The indicator's hand at your left, as a fraction of a turn from zero (signed); 0 without a reading.
+    pub left_hand: f32,
+    /// At your right.
+    pub right_hand: f32,
 }

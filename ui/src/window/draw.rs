@@ -3,8 +3,8 @@
 //! The software renderer turns no items, so what is tilted is drawn as a path. The numbers are written here, not in
 //! Slint expressions: those use the language's decimal sign, and `1,5` in a path is two numbers.
 
-use super::generated::{DialDrawing, Draw, PlotPoint, ProfileDrawing, RollerDrawing, UnitDrawing};
-use slint::{Model, ModelRc, SharedString};
+use super::generated::{DialDrawing, Draw, ProfileDrawing, RollerDrawing, UnitDrawing};
+use slint::SharedString;
 use std::f32::consts::TAU;
 use std::fmt::Write as _;
 
@@ -16,10 +16,10 @@ const ROLLER_TILT_OF_HEIGHT: f32 = 0.16;
 
 /// A path under construction.
 #[derive(Default)]
-struct Pen(String);
+pub(super) struct Pen(String);
 
 impl Pen {
-    fn to(&mut self, command: char, points: &[(f32, f32)]) -> &mut Self {
+    pub(super) fn to(&mut self, command: char, points: &[(f32, f32)]) -> &mut Self {
         self.0.push(command);
         for (x, y) in points {
             // Writing to a String cannot fail.
@@ -29,11 +29,11 @@ impl Pen {
         self
     }
 
-    fn line(&mut self, from: (f32, f32), to: (f32, f32)) -> &mut Self {
+    pub(super) fn line(&mut self, from: (f32, f32), to: (f32, f32)) -> &mut Self {
         self.to('M', &[from]).to('L', &[to])
     }
 
-    fn polygon(&mut self, corners: &[(f32, f32)]) -> &mut Self {
+    pub(super) fn polygon(&mut self, corners: &[(f32, f32)]) -> &mut Self {
         if let [first, rest @ ..] = corners {
             self.to('M', &[*first]).to('L', rest).to('Z', &[]);
         }
@@ -41,7 +41,7 @@ impl Pen {
     }
 
     /// A line of dashes; `pattern` is drawn, skipped, drawn, skipped … in pixels.
-    fn dashes(&mut self, from: (f32, f32), to: (f32, f32), pattern: &[f32]) -> &mut Self {
+    pub(super) fn dashes(&mut self, from: (f32, f32), to: (f32, f32), pattern: &[f32]) -> &mut Self {
         let (dx, dy) = (to.0 - from.0, to.1 - from.1);
         let length = dx.hypot(dy);
         if length <= 0.0 || pattern.iter().sum::<f32>() <= 0.0 {
@@ -67,7 +67,7 @@ impl Pen {
     }
 }
 
-fn path(build: impl FnOnce(&mut Pen)) -> SharedString {
+pub(super) fn path(build: impl FnOnce(&mut Pen)) -> SharedString {
     let mut pen = Pen::default();
     build(&mut pen);
     pen.done()
@@ -119,7 +119,7 @@ fn unit(width: f32, height: f32, tilt: f32) -> UnitDrawing {
 }
 
 /// Seven blades that wind once round the drum's visible half.
-fn blades(left: f32, right: f32, half: f32, corner: &impl Fn(f32, f32) -> (f32, f32)) -> SharedString {
+pub(super) fn blades(left: f32, right: f32, half: f32, corner: &impl Fn(f32, f32) -> (f32, f32)) -> SharedString {
     const SHOWN: i16 = 7;
     let pitch = (right - left) / f32::from(SHOWN);
     path(|pen| {
@@ -279,12 +279,23 @@ fn dial_mark(diameter: f32, turn: f32) -> SharedString {
     })
 }
 
-/// The points, each in a unit square, as one line.
-fn polyline(points: &ModelRc<PlotPoint>, width: f32, height: f32) -> SharedString {
+/// Where the reel will lie: its outline dashed, level, and so much higher.
+fn predicted(width: f32, height: f32, lift: f32) -> SharedString {
+    let (left, right, half) = (width * 0.13, width * 0.87, height * 0.22);
+    let middle = height * 0.40 - lift.clamp(-1.0, 1.0) * TILT_OF_HEIGHT * height;
+    let corners = [(left, middle - half), (right, middle - half), (right, middle + half), (left, middle + half)];
     path(|pen| {
-        for (index, point) in points.iter().enumerate() {
-            pen.to(if index == 0 { 'M' } else { 'L' }, &[(point.x * width, point.y * height)]);
+        for (index, corner) in corners.iter().enumerate() {
+            pen.dashes(*corner, corners[(index + 1) % corners.len()], &[9.0, 6.0]);
         }
+    })
+}
+
+/// A round's tilt in small: a bar over the level.
+fn tilt_bar(width: f32, height: f32, tilt: f32) -> SharedString {
+    let (lift, middle) = (tilt.clamp(-1.0, 1.0) * height * 0.7, height / 2.0);
+    path(|pen| {
+        pen.line((0.0, middle + lift / 2.0), (width, middle - lift / 2.0));
     })
 }
 
@@ -292,6 +303,8 @@ fn polyline(points: &ModelRc<PlotPoint>, width: f32, height: f32) -> SharedStrin
 pub(super) fn connect(draw: &Draw<'_>) {
     draw.on_unit(unit);
     draw.on_rear_roller(rear_roller);
+    draw.on_predicted(predicted);
+    draw.on_tilt_bar(tilt_bar);
     draw.on_profile(profile);
     draw.on_arc(arc);
     draw.on_arc_head(arc_head);
@@ -299,7 +312,6 @@ pub(super) fn connect(draw: &Draw<'_>) {
     draw.on_dial(dial);
     draw.on_dial_hand(dial_hand);
     draw.on_dial_mark(dial_mark);
-    draw.on_polyline(|points, width, height| polyline(&points, width, height));
     draw.on_dashed(|x1, y1, x2, y2, dash, gap| {
         path(|pen| {
             pen.dashes((x1, y1), (x2, y2), &[dash, gap]);
@@ -307,16 +319,18 @@ pub(super) fn connect(draw: &Draw<'_>) {
     });
 }
 
+/// The numbers of a path, in order.
+#[cfg(test)]
+pub(super) fn numbers(path: &str) -> Vec<f32> {
+    path.split_whitespace()
+        .map(|word| word.trim_start_matches(|c: char| c.is_ascii_alphabetic()))
+        .filter_map(|word| word.parse().ok())
+        .collect()
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    fn numbers(path: &str) -> Vec<f32> {
-        path.split_whitespace()
-            .map(|word| word.trim_start_matches(|c: char| c.is_ascii_alphabetic()))
-            .filter_map(|word| word.parse().ok())
-            .collect()
-    }
 
     #[test]
     fn a_level_unit_has_its_axis_on_the_datum_and_a_raised_right_end_is_higher_on_the_picture() {
@@ -326,6 +340,13 @@ mod tests {
         assert!(raised.right_axis_y < raised.left_axis_y - 60.0, "y runs down the picture");
         let beyond = unit(700.0, 300.0, 5.0);
         assert!((beyond.right_axis_y - raised.right_axis_y).abs() < 1e-3, "more than the most that is drawn");
+    }
+
+    #[test]
+    fn what_is_predicted_is_level_and_lies_higher_when_the_reel_will() {
+        let (level, raised) = (numbers(&predicted(700.0, 300.0, 0.0)), numbers(&predicted(700.0, 300.0, 0.5)));
+        assert!((level[1] - level[3]).abs() < 1e-3, "its upper edge is level");
+        assert!(raised[1] < level[1] - 30.0, "y runs down the picture");
     }
 
     #[test]

@@ -32,7 +32,8 @@ to_screen! {
     screen::Theme => ThemeName { Light, Dark, Contrast }
     reading::Units => Units { Inch, Thou, Metric }
     screen::Isolation => Isolation { Unknown, Acknowledged, Locked, Running }
-    screen::StopName => StopName { Receive, Tape, Front, Rear, Clearance, Grind, Prove, Label, Return }
+    screen::SwitchState => SwitchState { NotRead, GuardClosed, StopReleased, GuardOpen, StopPressed, Stale, Lost, StopStale, StopLost }
+    screen::StopName => StopName { Receive, Tape, Front, Rear, Clearance, Grind, Prove, Label, Return, Finger, Relief, Knife, BackLap, Height, Plate, Check }
     screen::StopState => StopState { Done, Now, ToCome }
     screen::FrameName => FrameName { Adjustable, SidePlates, Welded, FloatingReel, FixedHead }
     screen::Condition => Condition { NotSeen, Good, Note, Bad }
@@ -45,8 +46,18 @@ to_screen! {
     screen::Signal => Signal { Danger, Warning, Caution, Notice }
     screen::ProveName => ProveName { Leading, Trailing, Centre, Land, HeightOfCut }
     screen::BedknifeWork => BedknifeWork { NotSaid, Faced, Reground, New }
-    screen::ProveVerdict => ProveVerdict { Open, Pass, Regrind, Repeat, AcceptedNotProven }
+    screen::StatusName => StatusName { InService, Ready, Spare, Retired }
+    screen::WearName => WearName { NoRecord, TooFew, NotWearing, Wearing, WornOut }
+    screen::ProveVerdict => ProveVerdict { Open, Pass, Regrind, Repeat, AcceptedNotProven, Done, Fit, Due }
+    screen::ReliefPhase => ReliefPhase { Finger, Rounds, RunDown, Lands }
+    screen::Found => Found { Open, Within, NotProven, Accepted, Beyond }
+    screen::Paper => Paper { NotTried, Cut, NotCut }
+    screen::Remedy => Remedy { Turn, Square, Shim, Record, Replace }
+    screen::TurningName => TurningName { Grind, Relief, BackLap }
     screen::Asked => Asked { Diameter, Dial, Indicator, Land, HeightOfCut, TypeField }
+    screen::ChartSign => ChartSign { None, Outside, Run }
+    screen::GrinderState => GrinderState { Unchecked, InTrue, NotProven, Overdue, OutOfTrue, Overridden }
+    screen::BarPhase => BarPhase { Isolation, Reading, TurnBar, Complete }
 }
 
 from_screen! {
@@ -57,7 +68,14 @@ from_screen! {
         Next, Back, PauseVisit, TakeUp, FindByMower, PickMower, PickPosition, PickType, NewType, PickField, SaveType,
         CycleCondition, PickKind, PickPlace, ZeroSet, Turned, OtherAdjuster, TouchAgain, AcceptNotProven, PassDone,
         PassRepeated, PickBedknife, PaperCuts, MeasureAgain, Regrind, Print, ConfirmPlace, Answer, About,
-        DismissNotice, SignOut, EndVisit,
+        DismissNotice, SignOut, EndVisit, UnitCard, FingerSet, Squared, Shimmed, RecordError, KnifeCheck, LetGoOn,
+        Due, GrinderHealth, StartCheck, PickStation, BarTurned, FinishCheck,
+        AbandonCheck, SpotCheck, OverrideCheck, PickReason, ClosureBy, Why,
+    }
+    screen::WhyOf => WhyOf {
+        Worn, GrindsLeft, Lifting, Cone, Barrel, Target, TipCircle, WearUsed, Tilt, FrontTurn, Rezero, TouchesNeeded,
+        RearError, RearTurn, SurfaceSpeed, Margin, Dial, FinalDiameter, TimeLeft, LandAfter, ProvedCone, Removed,
+        Misclosure, NextDue,
     }
     action::HeldControl => HeldControl { Isolation, ClearanceItem, StartGrind, StandStill }
 }

@@ -1,6 +1,7 @@
 //! What a body shows, as the screens take it.
 
 use super::generated as g;
+use super::{card_views, plots};
 use crate::screen;
 use slint::{Image, ModelRc, Rgb8Pixel, SharedPixelBuffer, SharedString, VecModel};
 
@@ -16,11 +17,11 @@ pub(super) fn list<T, U: Clone + 'static>(items: &[T], view: impl Fn(&T) -> U) -
 }
 
 /// A count for the screens; none of ours comes near the limit.
-fn count(value: u32) -> i32 {
+pub(super) fn count(value: u32) -> i32 {
     i32::try_from(value).unwrap_or(i32::MAX)
 }
 
-fn text(value: &str) -> SharedString {
+pub(super) fn text(value: &str) -> SharedString {
     value.into()
 }
 
@@ -34,6 +35,7 @@ pub(super) fn strip(strip: &screen::Strip) -> g::StripView {
         operator: text(&strip.operator),
         clock: text(&strip.clock),
         journal_entries: text(&strip.journal_entries),
+        switches: strip.switches.into(),
     }
 }
 
@@ -59,6 +61,9 @@ pub(super) fn home(home: &screen::Home) -> g::HomeView {
         grinder: text(&home.grinder),
         check_due: text(&home.check_due),
         units: text(&home.units),
+        due: list(home.due_shown(), card_views::due_line),
+        due_now: count(home.due_now),
+        warning: text(&home.warning),
     }
 }
 
@@ -66,7 +71,7 @@ fn choices(choices: &[screen::Choice]) -> ModelRc<g::Choice> {
     list(choices, |choice| g::Choice { name: text(&choice.name), detail: text(&choice.detail), chosen: choice.chosen })
 }
 
-fn mower(picture: Option<&screen::MowerPicture>) -> g::MowerPicture {
+pub(super) fn mower(picture: Option<&screen::MowerPicture>) -> g::MowerPicture {
     picture.map_or_else(g::MowerPicture::default, |picture| g::MowerPicture {
         shown: true,
         name: text(&picture.name),
@@ -95,6 +100,9 @@ pub(super) fn enrol(enrol: &screen::Enrol) -> g::EnrolView {
 
 pub(super) fn new_type(new_type: &screen::NewType) -> g::NewTypeView {
     g::NewTypeView {
+        asks: text(&new_type.asks),
+        choices: choices(&new_type.choices),
+        assumed: text(&new_type.assumed),
         fields: list(&new_type.fields, |field| g::FieldRow {
             label: text(&field.label),
             value: text(&field.value),
@@ -105,7 +113,6 @@ pub(super) fn new_type(new_type: &screen::NewType) -> g::NewTypeView {
 }
 
 pub(super) fn receive(receive: &screen::Receive) -> g::ReceiveView {
-    let plot = &receive.plot;
     g::ReceiveView {
         tag: text(&receive.tag),
         type_name: text(&receive.type_name),
@@ -116,16 +123,10 @@ pub(super) fn receive(receive: &screen::Receive) -> g::ReceiveView {
         last_land: text(&receive.last_land),
         grinds_left: text(&receive.grinds_left),
         used_percent: text(&receive.used_percent),
-        plot: g::Plot {
-            points: list(&plot.points, |(x, y)| g::PlotPoint { x: *x, y: *y }),
-            limit_y: plot.limit_y,
-            limit: text(&plot.limit),
-            newest: text(&plot.newest),
-            from: text(&plot.from),
-            to: text(&plot.to),
-        },
+        plot: plots::wear(&receive.plot),
         mower: mower((!receive.mower.slots.is_empty()).then_some(&receive.mower)),
         weight: text(&receive.weight),
+        play: super::setting::rows(&receive.play),
         needs_help: receive.needs_help,
         conditions: list(&receive.conditions, |condition| (*condition).into()),
         kinds: kinds(&receive.kinds),
@@ -166,11 +167,12 @@ pub(super) fn tape(tape: &screen::Tape) -> g::TapeView {
         unit: text(&tape.unit),
         smallest: text(&tape.smallest),
         used_percent: text(&tape.used_percent),
+        exaggeration: text(&tape.exaggeration),
         can_go: tape.can_go,
     }
 }
 
-fn turn(turn: Option<&screen::Turn>) -> g::Turn {
+pub(super) fn turn(turn: Option<&screen::Turn>) -> g::Turn {
     turn.map_or_else(g::Turn::default, |turn| g::Turn {
         shown: true,
         amount: text(&turn.amount),
@@ -195,11 +197,13 @@ fn rounds(rounds: &[screen::RoundLine]) -> ModelRc<g::RoundLine> {
         turned: text(&round.turned),
         turn_unit: round.turn_unit.into(),
         now: round.now,
+        tilt: round.tilt,
     })
 }
 
 pub(super) fn front(front: &screen::Front) -> g::FrontView {
     g::FrontView {
+        fixed_head: front.fixed_head,
         phase: front.phase.into(),
         round: count(front.round),
         touches: count(front.touches),
@@ -222,6 +226,9 @@ pub(super) fn front(front: &screen::Front) -> g::FrontView {
         expected_zero: text(&front.expected_zero),
         rounds: rounds(&front.rounds),
         can_go: front.can_go,
+        predicted: front.predicted_lift.is_some(),
+        predicted_lift: front.predicted_lift.unwrap_or(0.0),
+        source: text(&front.source),
     }
 }
 
@@ -240,8 +247,14 @@ pub(super) fn rear(rear: &screen::Rear) -> g::RearView {
         picture_tilt: rear.picture_tilt,
         exaggeration: text(&rear.exaggeration),
         turn: turn(rear.turn.as_ref()),
+        remedy: rear.remedy.into(),
+        shims_side: rear.shims_side.into(),
+        front_roller: rear.front_roller,
         rounds: rounds(&rear.rounds),
         can_go: rear.can_go,
+        left_hand: rear.left_hand,
+        right_hand: rear.right_hand,
+        stack: card_views::shim_stack(rear.stack.as_ref()),
     }
 }
 
@@ -257,6 +270,7 @@ pub(super) fn clearance(clearance: &screen::Clearance) -> g::ClearanceView {
             reference: text(&item.reference),
         }),
         blocks: list(&clearance.blocks, |block| text(block)),
+        work: clearance.work.into(),
         complete: clearance.complete,
         speed: text(&clearance.speed),
         speed_unit: text(&clearance.speed_unit),
@@ -318,6 +332,7 @@ pub(super) fn prove(prove: &screen::Prove) -> g::ProveView {
         bedknife: prove.bedknife.into(),
         paper_cuts: prove.paper_cuts,
         relief_due: prove.relief_due,
+        exaggeration: text(&prove.exaggeration),
         can_go: prove.can_go,
     }
 }
@@ -350,7 +365,12 @@ pub(super) fn label(label: &screen::Label) -> g::LabelView {
 }
 
 pub(super) fn returning(body: &screen::Return) -> g::ReturnView {
-    g::ReturnView { tag: text(&body.tag), mower: mower(Some(&body.mower)), next_due: text(&body.next_due) }
+    g::ReturnView {
+        tag: text(&body.tag),
+        mower: mower(Some(&body.mower)),
+        next_due: text(&body.next_due),
+        position: text(&body.position),
+    }
 }
 
 pub(super) fn about(about: &screen::About) -> g::AboutView {
@@ -388,4 +408,34 @@ pub(super) fn question(question: Option<&screen::Question>) -> g::QuestionView {
         detail: text(&question.detail),
         answers: list(&question.answers, |answer| g::Answer { name: text(&answer.name), label: text(&answer.label) }),
     })
+}
+
+pub(super) fn why(why: &screen::Why) -> g::WhyView {
+    let with_unit = |line: &screen::Formula| match (line.result.as_str(), line.unit.as_str()) {
+        ("", _) | (_, "") => line.result.clone(),
+        (result, "°") => format!("{result}°"),
+        (result, unit) => format!("{result} {unit}"),
+    };
+    let longest = why.formulas.iter().map(|line| line.numbers.chars().count()).max().unwrap_or(0);
+    g::WhyView {
+        stop: why.stop.map_or_else(Default::default, Into::into),
+        title: text(&why.title),
+        result: text(&why.result),
+        follows: text(&why.follows),
+        formulas: list(&why.formulas, |line| g::FormulaLine {
+            letters: text(&line.letters),
+            numbers: text(&line.numbers),
+            result: text(&with_unit(line)),
+            up: line.rounded == screen::Rounded::Up,
+        }),
+        inputs: list(&why.inputs, |input| g::WhyInputLine {
+            letter: text(&input.letter),
+            value: text(&input.value),
+            name: text(&input.name),
+            origin: text(&input.origin),
+        }),
+        source: text(&why.source),
+        estimate: why.estimate,
+        longest: i32::try_from(longest).unwrap_or(i32::MAX),
+    }
 }

@@ -19,8 +19,9 @@ pub fn question(asked: &Question, settings: Settings) -> ShownQuestion {
 /// A number with more decimals than can be recorded, which makes sense in inches: asked before it is an event at all,
 /// for what cannot be recorded cannot be kept. Answers: take what is offered; measure again.
 pub fn too_fine(typed: &str, offered: Reading, settings: Settings) -> ShownQuestion {
-    let typed = format!("{typed} {}", figures::sign_of(LengthKind::Fine, settings.units));
-    let offered = |settings: Settings| figures::signed_with_unit(offered.length(), settings.units);
+    let sign = figures::sign_of(LengthKind::Fine, settings);
+    let typed = format!("{} {sign}", figures::typed(typed, settings));
+    let offered = |settings: Settings| figures::signed_with_unit(offered.length(), settings);
     let label = |settings: Settings| {
         let offered = offered(settings);
         say!(settings, "Take {offered}", "Tomar {offered}")
@@ -59,12 +60,12 @@ fn text(asked: &Question, settings: Settings) -> String {
         Question::EndsSwapped { .. } => say!(settings, "Were the ends swapped?", "¿Se cambiaron los extremos?"),
         Question::DialShort { reading, offered } => {
             let value = shown(*reading, None, settings);
-            let offered = figures::signed_with_unit(offered.length(), settings.units);
+            let offered = figures::signed_with_unit(offered.length(), settings);
             say!(settings, "Dial at {value}: is that {offered}?", "Dial en {value}: ¿es {offered}?")
         }
         Question::TooFine { reading, offered } => {
             let value = shown(*reading, None, settings);
-            let offered = figures::signed_with_unit(offered.length(), settings.units);
+            let offered = figures::signed_with_unit(offered.length(), settings);
             say!(settings, "{value}, or {offered}?", "¿{value} o {offered}?")
         }
         Question::BelowLimit { .. } => {
@@ -92,8 +93,8 @@ fn detail(asked: &Question, settings: Settings) -> String {
             say!(settings, "When new this type measures {new}.", "Nuevo, este tipo mide {new}.")
         }
         Question::EndsSwapped { cone, last } => {
-            let cone = figures::signed_with_unit(cone.length(), settings.units);
-            let last = figures::signed_with_unit(last.length(), settings.units);
+            let cone = figures::signed_with_unit(cone.length(), settings);
+            let last = figures::signed_with_unit(last.length(), settings);
             say!(
                 settings,
                 "Leading less trailing is {cone} now. Last time it came in with {last}.",
@@ -107,7 +108,7 @@ fn detail(asked: &Question, settings: Settings) -> String {
         ),
         Question::TooFine { .. } => too_fine_why(settings),
         Question::BelowLimit { ends_at, limit } => {
-            let ends_at = figures::with_unit(ends_at.length(), LengthKind::Size, settings.units);
+            let ends_at = figures::with_unit(ends_at.length(), LengthKind::Size, settings);
             let limit = shown(*limit, Some(Place::Lead), settings);
             say!(
                 settings,
@@ -133,7 +134,7 @@ fn answer_label(answer: Answer, asked: &Question, settings: Settings) -> String 
         (Answer::Again, _) => say!(settings, "Measure again", "Medir otra vez"),
         (Answer::Offered, Question::EndsSwapped { .. }) => say!(settings, "Swap the ends", "Cambiar los extremos"),
         (Answer::Offered, Question::DialShort { offered, .. } | Question::TooFine { offered, .. }) => {
-            let offered = figures::signed_with_unit(offered.length(), settings.units);
+            let offered = figures::signed_with_unit(offered.length(), settings);
             say!(settings, "Take {offered}", "Tomar {offered}")
         }
         (

@@ -43,11 +43,19 @@ pub fn block(block: &Block, settings: Settings) -> String {
             )
         }
         Block::CheckOverdue { due } => {
-            let due = figures::date(*due, settings.language);
+            let due = figures::date(*due, settings);
             say!(
                 settings,
                 "The grinder's check ran out on {due}. Check it, or ask a lead.",
                 "La verificación de la rectificadora venció el {due}. Verifíquela o consulte al encargado.",
+            )
+        }
+        Block::OutOfTrue { checked } => {
+            let checked = figures::date(*checked, settings.language);
+            say!(
+                settings,
+                "The grinder was found out of true on {checked}. Have it put right, or ask a lead.",
+                "La rectificadora quedó fuera de paralelismo el {checked}. Hágala corregir o consulte al encargado.",
             )
         }
         Block::LockedOut { lock, by } => say!(
@@ -57,8 +65,23 @@ pub fn block(block: &Block, settings: Settings) -> String {
         ),
         Block::GuardOpen => say!(
             settings,
-            "The guard switch says open or nothing. Close the guard.",
-            "El interruptor de la guarda indica abierta o no responde. Cierre la guarda.",
+            "The guard switch says open. Close the guard. This screen only reads it; it stops nothing.",
+            "El interruptor de la guarda indica abierta. Cierre la guarda. Esta pantalla solo lo lee; no detiene nada.",
+        ),
+        Block::StopPressed => say!(
+            settings,
+            "The stop is pressed. Find out why before it is released. This screen only reads it; it stops nothing.",
+            "El paro está oprimido. Averigüe por qué antes de soltarlo. Esta pantalla solo lo lee; no detiene nada.",
+        ),
+        Block::InputsStale => say!(
+            settings,
+            "The guard and stop switches do not answer. Look at them yourself; have the input module checked.",
+            "Los interruptores de guarda y paro no responden. Mírelos usted; haga revisar el módulo de entradas.",
+        ),
+        Block::InputsLost => say!(
+            settings,
+            "No link to the guard and stop switches. Look at them yourself; have module and cable checked.",
+            "Sin enlace con los interruptores de guarda y paro. Mírelos usted; haga revisar módulo y cable.",
         ),
     }
 }

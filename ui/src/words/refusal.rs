@@ -1,9 +1,11 @@
 //! Why something was not taken, and what to do next.
 
+use super::refusal_setting::setting;
 use super::{block, place_name, say, shown, shown_limit};
+use crate::present::figures;
 use crate::screen::Settings;
 use sparkout_core::reading::EntryError;
-use sparkout_core::visit::gate::LapseReason;
+use sparkout_core::visit::gate::{Block, LapseReason};
 use sparkout_core::visit::kind::StageName;
 use sparkout_core::visit::refusal::Refusal;
 
@@ -75,14 +77,8 @@ pub fn refusal(refusal: &Refusal, settings: Settings) -> String {
         ),
         Refusal::HeldForRepair => say!(
             settings,
-            "Held for repair. Mend what is bad, then mark it good.",
-            "Detenida para reparación. Repare lo dañado y márquelo como bueno.",
-        ),
-        Refusal::NoKind => say!(settings, "Choose what the unit came for.", "Elija a qué vino la unidad."),
-        Refusal::KindNotOffered { .. } => say!(
-            settings,
-            "This kind of visit is not offered for this frame yet.",
-            "Este tipo de trabajo todavía no se ofrece para este bastidor.",
+            "Held for repair. Mend what is bad, then mark it mended; or a lead lets it go on.",
+            "Detenida para reparación. Repare lo dañado y márquelo como reparado; o un encargado autoriza seguir.",
         ),
         Refusal::LeadingEndUnknown => say!(
             settings,
@@ -126,6 +122,19 @@ pub fn refusal(refusal: &Refusal, settings: Settings) -> String {
             "The label does not read right. Print it again.",
             "La etiqueta no se lee bien. Imprímala otra vez."
         ),
+        Refusal::NotLead { .. }
+        | Refusal::ReasonLength { .. }
+        | Refusal::NotHeld
+        | Refusal::WorkBegun { .. }
+        | Refusal::FrameToReplace { .. }
+        | Refusal::NothingToRelieve { .. }
+        | Refusal::LandWide { .. }
+        | Refusal::AngleOff { .. }
+        | Refusal::CountOutOfRange { .. }
+        | Refusal::KnifeThin { .. }
+        | Refusal::KnifeWorkNotSaid
+        | Refusal::KnifeCheckOpen { .. }
+        | Refusal::PaperNotSaid => setting(refusal, settings),
         Refusal::Calculation(error) => say!(
             settings,
             "The type's record does not fit these numbers: {error}. Check the type.",
@@ -157,7 +166,43 @@ pub fn lapse(reason: &LapseReason, settings: Settings) -> String {
             "The checklist lapsed: the kiosk started again. Go through it again.",
             "La lista venció: el equipo se reinició. Repásela de nuevo.",
         ),
-        LapseReason::Blocked(found) => block(found, settings),
+        LapseReason::Blocked(found) => lapsed_by(found, settings),
+    }
+}
+
+/// What came up and ended it.
+fn lapsed_by(found: &Block, settings: Settings) -> String {
+    match found {
+        Block::GuardOpen => say!(
+            settings,
+            "The checklist lapsed: the guard was opened. Go through it again.",
+            "La lista venció: se abrió la guarda. Repásela de nuevo.",
+        ),
+        Block::StopPressed => say!(
+            settings,
+            "The checklist lapsed: the stop was pressed. Go through it again.",
+            "La lista venció: se oprimió el paro. Repásela de nuevo.",
+        ),
+        Block::InputsStale => say!(
+            settings,
+            "The checklist lapsed: guard and stop did not answer. Go through it again.",
+            "La lista venció: guarda y paro no respondieron. Repásela de nuevo.",
+        ),
+        Block::InputsLost => say!(
+            settings,
+            "The checklist lapsed: no link to guard and stop. Go through it again.",
+            "La lista venció: sin enlace con guarda y paro. Repásela de nuevo.",
+        ),
+        Block::NoOperator
+        | Block::NotTrained { .. }
+        | Block::NoWheel
+        | Block::NotInspected
+        | Block::NoRingTest
+        | Block::NoRatedSpeed
+        | Block::Overspeed { .. }
+        | Block::CheckOverdue { .. }
+        | Block::OutOfTrue { .. }
+        | Block::LockedOut { .. } => block(found, settings),
     }
 }
 
@@ -166,20 +211,27 @@ pub fn entry(error: &EntryError, settings: Settings) -> String {
     match error {
         EntryError::Empty => say!(settings, "Enter the number first.", "Ingrese primero el número."),
         EntryError::NotANumber { text } => say!(settings, "“{text}” is not a number.", "«{text}» no es un número."),
-        EntryError::TooFine { text, most } => say!(
-            settings,
-            "{text} has more than {most} decimals. No instrument here shows that.",
-            "{text} tiene más de {most} decimales. Ningún instrumento aquí los muestra.",
-        ),
-        EntryError::TooLarge { text } => say!(
-            settings,
-            "{text} is longer than anything at this bench.",
-            "{text} es más largo que cualquier cosa en este banco."
-        ),
+        EntryError::TooFine { text, most } => {
+            let text = figures::typed(text, settings);
+            say!(
+                settings,
+                "{text} has more than {most} decimals. No instrument here shows that.",
+                "{text} tiene más de {most} decimales. Ningún instrumento aquí los muestra.",
+            )
+        }
+        EntryError::TooLarge { text } => {
+            let text = figures::typed(text, settings);
+            say!(
+                settings,
+                "{text} is longer than anything at this bench.",
+                "{text} es más largo que cualquier cosa en este banco."
+            )
+        }
     }
 }
 
-fn stage_name(stage: StageName, settings: Settings) -> String {
+/// A stage's name as the strip has it.
+pub fn stage_name(stage: StageName, settings: Settings) -> String {
     match stage {
         StageName::Receive => say!(settings, "Receive", "Recibir"),
         StageName::Tape => say!(settings, "Tape", "Cinta"),
@@ -190,5 +242,12 @@ fn stage_name(stage: StageName, settings: Settings) -> String {
         StageName::Prove => say!(settings, "Prove", "Comprobar"),
         StageName::Label => say!(settings, "Label", "Etiqueta"),
         StageName::Return => say!(settings, "Return", "Devolver"),
+        StageName::Finger => say!(settings, "Finger", "Apoyo"),
+        StageName::Relief => say!(settings, "Relief", "Destalonar"),
+        StageName::Knife => say!(settings, "Bedknife", "Contracuchilla"),
+        StageName::BackLap => say!(settings, "Back-lap", "Asentar"),
+        StageName::Height => say!(settings, "Height", "Altura"),
+        StageName::Plate => say!(settings, "Plate", "Mármol"),
+        StageName::Check => say!(settings, "Check", "Revisar"),
     }
 }

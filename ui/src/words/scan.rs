@@ -2,6 +2,7 @@
 
 use super::{entry, refusal, say};
 use crate::screen::Settings;
+use sparkout_core::health::check::CheckRefusal;
 use sparkout_core::reading::EntryError;
 use sparkout_core::scan::ScanRefusal;
 use sparkout_core::visit::gate::LapseReason;
@@ -14,6 +15,8 @@ pub enum Said {
     Refused(Refusal),
     /// The clearance, or the checklist, no longer counts.
     Lapsed(LapseReason),
+    /// What was held while the guard or the stop was at fault counts for nothing.
+    HoldDropped,
     /// The number could not be read.
     Entry(EntryError),
     /// The scan could not be read.
@@ -87,6 +90,11 @@ pub enum Said {
     },
     /// A value is missing for a new type, or its wear limit is not below its diameter when new.
     TypeIncomplete,
+    /// No eccentric stands there.
+    RestingOutOfRange {
+        /// What was typed.
+        text: String,
+    },
     /// No reel has so many blades.
     BladesOutOfRange {
         /// What was typed.
@@ -103,8 +111,8 @@ pub enum Said {
     },
     /// The label could not be made or written.
     LabelFailed {
-        /// Why, as the printer or the folder tells it.
-        why: String,
+        /// Why.
+        fault: super::LabelFault,
     },
     /// The label was scanned on the unit.
     LabelClosed,
@@ -117,10 +125,38 @@ pub enum Said {
     NotSetUp,
     /// The database is still being checked.
     StillChecking,
+    /// An event of the grinder's health was not taken.
+    Check(CheckRefusal),
+    /// A check with the master bar is over.
+    Checked {
+        /// What it found.
+        is_true: bool,
+        /// Until when the grinder's check counts now.
+        due: jiff::civil::Date,
+    },
+    /// A lead lets the grinder be used.
+    Overridden {
+        /// Who.
+        by: String,
+        /// The last day on which that counts.
+        until: jiff::civil::Date,
+    },
+    /// A spot check was kept.
+    SpotKept {
+        /// Of which unit.
+        unit: String,
+        /// Whether it shows no more than is accepted.
+        within: bool,
+    },
+    /// Something about the kiosk itself.
+    Manners(super::Manners),
 }
 
 /// Whether it tells of something that was not done.
 pub const fn is_refusal(said: &Said) -> bool {
+    if let Said::Manners(said) = said {
+        return super::manners::is_refusal(said);
+    }
     !matches!(
         said,
         Said::SignedOn { .. }
@@ -131,6 +167,9 @@ pub const fn is_refusal(said: &Said) -> bool {
             | Said::Enrolled { .. }
             | Said::Printed { .. }
             | Said::LabelClosed
+            | Said::Checked { is_true: true, .. }
+            | Said::Overridden { .. }
+            | Said::SpotKept { within: true, .. }
     )
 }
 
@@ -139,6 +178,11 @@ pub fn said(said: &Said, settings: Settings) -> String {
     match said {
         Said::Refused(cause) => refusal(cause, settings),
         Said::Lapsed(reason) => super::lapse(reason, settings),
+        Said::HoldDropped => say!(
+            settings,
+            "Guard or stop changed while you held. Nothing was taken. Look once more, then hold again.",
+            "La guarda o el paro cambió mientras mantenía pulsado. No se tomó nada. Revise y mantenga otra vez.",
+        ),
         Said::Entry(error) => entry(error, settings),
         Said::Scan(error) => scan(error, settings),
         Said::SignedOn { name } => say!(settings, "{name} is at the bench.", "{name} está en el banco."),
@@ -193,6 +237,11 @@ pub fn said(said: &Said, settings: Settings) -> String {
             "Fill in every value; the wear limit is less than the diameter when new.",
             "Complete todos los valores; el límite de desgaste es menor que el diámetro nuevo.",
         ),
+        Said::RestingOutOfRange { text } => say!(
+            settings,
+            "An eccentric stands at 0 to 180°, not “{text}”.",
+            "Un excéntrico está entre 0 y 180°, no «{text}».",
+        ),
         Said::BladesOutOfRange { text, least, most } => say!(
             settings,
             "A reel has {least} to {most} blades, not “{text}”.",
@@ -203,11 +252,14 @@ pub fn said(said: &Said, settings: Settings) -> String {
             "Label written: {to}. Stick it on and scan it.",
             "Etiqueta lista: {to}. Péguela y escanéela.",
         ),
-        Said::LabelFailed { why } => say!(
-            settings,
-            "No label was printed: {why}. Try again.",
-            "No se imprimió la etiqueta: {why}. Intente de nuevo.",
-        ),
+        Said::LabelFailed { fault } => {
+            let why = super::label_fault::why(fault, settings);
+            say!(
+                settings,
+                "No label was printed: {why}. Try again.",
+                "No se imprimió la etiqueta: {why}. Intente de nuevo.",
+            )
+        }
         Said::LabelClosed => say!(settings, "Label read on the unit.", "Etiqueta leída en la unidad."),
         Said::NotKept { fault } => super::record_fault(fault, settings),
         Said::NotSetUp => say!(
@@ -215,11 +267,16 @@ pub fn said(said: &Said, settings: Settings) -> String {
             "No grinder is on record at this bench: no visit can be opened. Tell a lead.",
             "Este banco no tiene rectificadora registrada: no se puede abrir ningún trabajo. Avise al encargado.",
         ),
+        Said::Check(cause) => super::check_refusal(cause, settings),
+        Said::Checked { is_true, due } => super::checked(*is_true, *due, settings),
+        Said::Overridden { by, until } => super::overridden(by, *until, settings),
+        Said::SpotKept { unit, within } => super::spot_kept(unit, *within, settings),
         Said::StillChecking => say!(
             settings,
             "The record is still being checked. Wait a moment.",
             "Todavía se está revisando el registro. Espere un momento.",
         ),
+        Said::Manners(said) => super::manners::manners(said, settings),
     }
 }
 

@@ -8,11 +8,14 @@ use image::RgbaImage;
 use slint::platform::{PointerEventButton, WindowEvent};
 use slint::{ComponentHandle as _, LogicalPosition};
 use sparkout_ui::screen::Screen;
-use sparkout_ui::window::KioskWindow;
+use sparkout_ui::window::{KioskWindow, Theme, ThemeName, WidgetGallery, widget_gallery};
 use std::time::Duration;
 
 /// Long enough for every motion of the theme to end.
 const AT_REST: Duration = Duration::from_millis(600);
+
+/// The size at which all widgets are seen, pixels.
+pub const WIDGETS: (f32, f32) = (1900.0, 2000.0);
 
 /// The sample that is drawn with a finger on its held control, and how far into the hold.
 const HELD: (&str, Duration) = ("41-clearance-first", Duration::from_millis(350));
@@ -46,11 +49,27 @@ pub fn open_kinds(window: &KioskWindow, name: &str) -> bool {
     if name != "10-receive" {
         return false;
     }
-    let row = ElementHandle::find_by_element_type_name(window.component(), "PressRow")
+    let row = ElementHandle::find_by_element_type_name(window.component(), "Button")
         .find(|row| row.accessible_id().is_some_and(|id| id == "Kind of visit"));
     row.expect("the row of kinds").invoke_accessible_default_action();
     mock_elapsed_time(Duration::from_millis(10));
     true
+}
+
+/// Every widget in every state, in one theme.
+pub fn widgets(theme: ThemeName) -> WidgetGallery {
+    let gallery = widget_gallery().expect("a window without a display");
+    gallery.global::<Theme>().set_name(theme);
+    gallery.window().set_size(slint::LogicalSize::new(WIDGETS.0, WIDGETS.1));
+    gallery.show().expect("shown");
+    mock_elapsed_time(AT_REST);
+    gallery
+}
+
+/// What the gallery of widgets shows.
+pub fn widgets_picture(gallery: &WidgetGallery) -> RgbaImage {
+    let picture = gallery.window().take_snapshot().expect("a picture");
+    RgbaImage::from_raw(picture.width(), picture.height(), picture.as_bytes().to_vec()).expect("four bytes a pixel")
 }
 
 /// What the window shows.

@@ -81,6 +81,7 @@ pub fn clearance(language: Language, now: usize) -> Clearance {
         }
     };
     Clearance {
+        work: TurningName::Grind,
         items: items(language, now),
         current: Some(item),
         blocks: Vec::new(),

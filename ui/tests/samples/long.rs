@@ -63,7 +63,8 @@ fn full_home(language: Language) -> Home {
             .collect(),
         shop: either(language, "Turf workshop of the Pine Hollow estate", "Taller de césped de la finca Pine Hollow"),
         units: "12 408".into(),
-        ..home()
+        warning: super::health::warning(language),
+        ..home(language)
     }
 }
 
@@ -86,11 +87,11 @@ fn mower() -> MowerPicture {
 }
 
 fn receive() -> Receive {
-    Receive { tag: TAG.into(), type_name: MOWER.into(), mower: mower(), ..stages::receive() }
+    Receive { tag: TAG.into(), type_name: MOWER.into(), mower: mower(), ..stages::receive(Language::English) }
 }
 
 fn returning() -> Return {
-    Return { tag: TAG.into(), mower: mower(), next_due: "12 Jan 2027".into() }
+    Return { tag: TAG.into(), mower: mower(), next_due: "12 Jan 2027".into(), position: "2".into() }
 }
 
 fn sixteen_fields(language: Language) -> Screen {
@@ -104,7 +105,7 @@ fn sixteen_fields(language: Language) -> Screen {
         now: index == 9,
     };
     let fields = (0..16).map(field).collect();
-    let mut screen = bare(language, Body::NewType(NewType { fields, complete: false }));
+    let mut screen = bare(language, Body::NewType(NewType { fields, complete: false, ..NewType::default() }));
     let mut asked = entry(4, Asked::TypeField, EndName::Leading, SideName::Left, "in", "");
     asked.field = either(language, "Left adjuster, across the frame", "Ajustador izquierdo, a lo ancho");
     screen.entry = Some(asked);

@@ -2,9 +2,16 @@
 
 #![allow(dead_code, reason = "each binary uses its part")]
 
+pub mod bench;
+pub mod card;
 mod clearance;
+mod health;
 mod long;
+mod manners;
+mod record;
+mod setting;
 mod stages;
+mod why;
 
 use sparkout_ui::screen::*;
 
@@ -16,26 +23,44 @@ pub fn all(language: Language) -> Vec<Sample> {
     let mut samples = vec![
         ("00-starting", bare(language, Body::Starting)),
         ("01-fault", bare(language, Body::Fault(fault(language)))),
-        ("02-home", bare(language, Body::Home(home()))),
+        ("02-home", bare(language, Body::Home(home(language)))),
         ("03-home-nobody", nobody(language)),
         ("04-find", bare(language, Body::Find(find(false)))),
         ("05-find-mower", bare(language, Body::Find(find(true)))),
         ("06-enrol", bare(language, Body::Enrol(enrol(false)))),
         ("07-enrol-place", bare(language, Body::Enrol(enrol(true)))),
         ("08-new-type", new_type(language)),
+        ("08-new-type-frame", new_type_frame(language)),
+        ("08-new-type-done", new_type_done(language)),
         ("09-isolation", visit(language, StopName::Tape, Body::IsolationAsked(StopName::Tape))),
     ];
     samples.extend(stages::all(language));
+    samples.extend(card::all(language));
     samples.extend(clearance::all(language));
+    samples.extend(health::all(language));
+    samples.extend(setting::all(language));
+    for (_, screen) in &mut samples {
+        if let Body::Front(front) = &mut screen.body {
+            front.source = health::touch_source(language);
+        }
+    }
+    for (_, screen) in &mut samples {
+        // Every bench offers practice at home.
+        screen.manners.offers.practice = matches!(screen.body, Body::Home(_));
+    }
     samples.push(("90-about", bare(language, Body::About(about()))));
     samples.push(("91-notice", notice(language)));
     samples.push(("92-question", question(language)));
+    samples.extend(manners::all(language));
+    samples.extend(why::all(language));
     samples
 }
 
 /// The samples with the longest words.
 pub fn long(language: Language) -> Vec<Sample> {
-    long::all(language)
+    let mut samples = long::all(language);
+    samples.extend(why::others(language));
+    samples
 }
 
 /// Words in either language.
@@ -44,6 +69,13 @@ pub fn either(language: Language, english: &str, spanish: &str) -> String {
         Language::English => english.to_owned(),
         Language::Spanish => spanish.to_owned(),
     }
+}
+
+/// An English date as the person's language writes it.
+pub fn day(language: Language, english: &str) -> String {
+    let months = [("Jan", "ene"), ("Apr", "abr"), ("Aug", "ago"), ("Dec", "dic")];
+    let spanish = months.iter().fold(english.to_owned(), |text, (from, to)| text.replace(from, to));
+    either(language, english, &spanish.to_lowercase())
 }
 
 /// A screen without a visit.
@@ -65,7 +97,12 @@ pub fn bare(language: Language, body: Body) -> Screen {
 /// A screen in a visit that stands at `now`.
 pub fn visit(language: Language, now: StopName, body: Body) -> Screen {
     use StopName::{Clearance, Front, Grind, Label, Prove, Rear, Receive, Return, Tape};
-    let stops = [Receive, Tape, Front, Rear, Clearance, Grind, Prove, Label, Return];
+    let usual = [Receive, Tape, Front, Rear, Clearance, Grind, Prove, Label, Return];
+    visit_of(language, &usual, now, body)
+}
+
+/// A screen in a visit of another kind, that stands at `now`.
+pub fn visit_of(language: Language, stops: &[StopName], now: StopName, body: Body) -> Screen {
     let at = stops.iter().position(|stop| *stop == now).unwrap_or(0);
     let state = |index: usize| match index.cmp(&at) {
         std::cmp::Ordering::Less => StopState::Done,
@@ -75,7 +112,7 @@ pub fn visit(language: Language, now: StopName, body: Body) -> Screen {
     let mut screen = bare(language, body);
     screen.strip.tag = "Q-114".into();
     screen.strip.place = "Fairway 3 · 2".into();
-    screen.strip.isolation = if now == Grind { Isolation::Running } else { Isolation::Locked };
+    screen.strip.isolation = if now == StopName::Grind { Isolation::Running } else { Isolation::Locked };
     screen.strip.lock = "7".into();
     screen.rail = stops.iter().enumerate().map(|(index, name)| RailStop { name: *name, state: state(index) }).collect();
     screen
@@ -134,7 +171,7 @@ fn fault(language: Language) -> Fault {
     }
 }
 
-fn home() -> Home {
+fn home(language: Language) -> Home {
     let waiting = |tag: &str, place: &str, stage, since: &str| Waiting {
         tag: tag.into(),
         place: place.into(),
@@ -144,19 +181,47 @@ fn home() -> Home {
     Home {
         operator: "Ines Barro".into(),
         waiting: vec![
-            waiting("Q-207", "Greens 1 · 3", StopName::Return, "24 Nov 16:10"),
+            waiting("Q-207", "Greens 1 · 3", StopName::Return, &day(language, "24 Nov 16:10")),
             waiting("Q-113", "Fairway 3 · 1", StopName::Front, "08:55"),
             waiting("Q-116", "Fairway 3 · 4", StopName::Label, "09:12"),
         ],
         shop: "Pine Hollow workshop".into(),
         grinder: "Bench A".into(),
-        check_due: "14 Mar 2027".into(),
+        check_due: day(language, "14 Mar 2027"),
         units: "12".into(),
+        due: due(language),
+        due_now: 2,
+        warning: String::new(),
     }
 }
 
+/// Four units that are due, the most urgent first.
+pub fn due(language: Language) -> Vec<DueLine> {
+    let line = |tag: &str, place: &str, english: &str, spanish: &str, day: &str| DueLine {
+        tag: tag.into(),
+        place: place.into(),
+        reason: if language == Language::Spanish { spanish.into() } else { english.into() },
+        day: day.into(),
+        overdue: false,
+        pressing: false,
+    };
+    let now = if language == Language::Spanish { "ahora" } else { "now" };
+    let limit = ("Replace the reel: 4.503 in, limit 4.500 in", "Reemplace el molinete: 4.503 in, límite 4.500 in");
+    let land = ("Relief: land 0.081 in, limit 0.075 in", "Destalonar: faja 0.081 in, límite 0.075 in");
+    let days = ("42 open days after 1 Sep 2026", "42 días de temporada después del 1 sep 2026");
+    let dec = if language == Language::Spanish { "3 dic 2026" } else { "3 Dec 2026" };
+    let jan = if language == Language::Spanish { "12 ene 2027" } else { "12 Jan 2027" };
+    vec![
+        DueLine { pressing: true, ..line("Q-205", "Greens 1 · 1", limit.0, limit.1, now) },
+        DueLine { pressing: true, ..line("Q-114", "Fairway 3 · 2", land.0, land.1, now) },
+        line("Q-301", "Approach 2 · 1", days.0, days.1, dec),
+        line("Q-117", "Fairway 3 · 5", days.0, days.1, jan),
+    ]
+}
+
 fn nobody(language: Language) -> Screen {
-    let mut screen = bare(language, Body::Home(Home { operator: String::new(), waiting: Vec::new(), ..home() }));
+    let mut screen =
+        bare(language, Body::Home(Home { operator: String::new(), waiting: Vec::new(), ..home(language) }));
     screen.strip.operator = String::new();
     screen.strip.printer_ready = false;
     screen
@@ -187,6 +252,38 @@ fn enrol(typed: bool) -> Enrol {
     }
 }
 
+fn new_type_frame(language: Language) -> Screen {
+    let offer = |english: &str, spanish: &str, detail: &str, detalle: &str| Choice {
+        name: either(language, english, spanish),
+        detail: either(language, detail, detalle),
+        chosen: false,
+    };
+    let choices = vec![
+        offer("Adjustable frame", "Bastidor ajustable", "both rollers have adjusters", "ambos rodillos tienen ajuste"),
+        offer(
+            "Bolted side plates",
+            "Placas laterales atornilladas",
+            "rear squared, shimmed or by eccentric",
+            "trasero: a escuadra, calces o excéntrico",
+        ),
+        offer(
+            "Welded frame",
+            "Bastidor soldado",
+            "rear roller fixed in the frame",
+            "rodillo trasero fijo en el bastidor",
+        ),
+        offer(
+            "Floating reel",
+            "Molinete flotante",
+            "the reel moves to the bedknife",
+            "el molinete va a la contracuchilla",
+        ),
+        offer("Fixed head", "Cabezal fijo", "walking mower, drum in the frame", "de a pie, tambor en el bastidor"),
+    ];
+    let asks = either(language, "Which kind of frame?", "¿Qué clase de bastidor?");
+    bare(language, Body::NewType(NewType { asks, choices, ..NewType::default() }))
+}
+
 fn new_type(language: Language) -> Screen {
     let row = |english: &str, spanish: &str, value: &str, now| FieldRow {
         label: either(language, english, spanish),
@@ -207,12 +304,30 @@ fn new_type(language: Language) -> Screen {
                 row("Left adjuster, across", "Ajustador izquierdo, a lo ancho", "", false),
                 row("Right adjuster, across", "Ajustador derecho, a lo ancho", "", false),
             ],
+            assumed: either(
+                language,
+                "Assumed: relief angle 25° (common practice), wear limit as a caliper reads it. Squared up to 0.0050 in (the shop’s limit); a shim pushes the roller down (from memory of the trade).",
+                "Se supone: ángulo de destalonado 25° (práctica común), límite de desgaste medido con calibre. Se escuadra hasta 0.0050 in (límite del taller); un calce baja el rodillo (de memoria del oficio).",
+            ),
             complete: false,
+            ..NewType::default()
         }),
     );
     let mut asked = entry(4, Asked::TypeField, EndName::Leading, SideName::Left, "in", "");
     asked.field = either(language, "Front roller to reel", "Rodillo delantero a molinete");
     screen.entry = Some(asked);
+    screen
+}
+
+fn new_type_done(language: Language) -> Screen {
+    let mut screen = new_type(language);
+    if let Body::NewType(draft) = &mut screen.body {
+        draft.complete = true;
+        for field in &mut draft.fields {
+            field.now = false;
+        }
+    }
+    screen.entry = None;
     screen
 }
 

@@ -9,8 +9,9 @@ pub fn all(language: Language) -> Vec<Sample> {
     let dial = Some(entry(7, Asked::Dial, EndName::Trailing, SideName::Right, "thou", "+20.0"));
     let needle = Some(entry(8, Asked::Indicator, EndName::Trailing, SideName::Right, "thou", ""));
     vec![
-        ("10-receive", visit(language, StopName::Receive, Body::Receive(receive()))),
-        ("11-receive-held", visit(language, StopName::Receive, Body::Receive(held()))),
+        ("10-receive", visit(language, StopName::Receive, Body::Receive(receive(language)))),
+        ("11-receive-held", visit(language, StopName::Receive, Body::Receive(held(language)))),
+        ("11-receive-play", play_asked(language)),
         ("12-tape-first", tape_first(language)),
         ("13-tape-centre", tape_centre(language)),
         ("14-tape-done", visit(language, StopName::Tape, Body::Tape(tape(3)))),
@@ -18,6 +19,7 @@ pub fn all(language: Language) -> Vec<Sample> {
             "20-front-zero",
             front(Front {
                 phase: TruePhase::First,
+                predicted_lift: None,
                 turn: None,
                 alternative: None,
                 tilt: String::new(),
@@ -44,6 +46,7 @@ pub fn all(language: Language) -> Vec<Sample> {
                 entry: dial,
                 ..front(Front {
                     phase: TruePhase::Second,
+                    predicted_lift: None,
                     turn: None,
                     alternative: None,
                     tilt: String::new(),
@@ -52,12 +55,14 @@ pub fn all(language: Language) -> Vec<Sample> {
                 })
             },
         ),
+        ("21-front-fixed-head", front(Front { fixed_head: true, ..front_adjust() })),
         ("23-front-adjust", front(front_adjust())),
         ("24-front-degrees", front(front_degrees())),
         (
             "25-front-touch-again",
             front(Front {
                 phase: TruePhase::TouchAgain,
+                predicted_lift: None,
                 touches: 1,
                 touches_needed: 4,
                 turn: None,
@@ -72,6 +77,7 @@ pub fn all(language: Language) -> Vec<Sample> {
             "27-front-parallel",
             front(Front {
                 phase: TruePhase::Parallel,
+                predicted_lift: None,
                 turn: None,
                 alternative: None,
                 picture_tilt: 0.03,
@@ -165,13 +171,36 @@ pub fn all(language: Language) -> Vec<Sample> {
             visit(
                 language,
                 StopName::Return,
-                Body::Return(Return { tag: "Q-114".into(), mower: mower(Some(1)), next_due: "12 Jan 2027".into() }),
+                Body::Return(Return {
+                    tag: "Q-114".into(),
+                    mower: mower(Some(1)),
+                    next_due: super::day(language, "12 Jan 2027"),
+                    position: "2".into(),
+                }),
             ),
         ),
     ]
 }
 
-pub fn receive() -> Receive {
+fn play(name: &str, value: &str) -> SetRow {
+    SetRow { name: name.into(), label: name.into(), value: value.into(), now: false, off: false }
+}
+
+/// The play of the rollers is asked for.
+fn play_asked(language: Language) -> Screen {
+    let mut body = receive(language);
+    body.play[1].now = true;
+    let mut screen = visit(language, StopName::Receive, Body::Receive(body));
+    let mut asked = entry(9, Asked::TypeField, EndName::Centre, SideName::Middle, "thou", "");
+    asked.field = match language {
+        Language::English => "Play, rollers".into(),
+        Language::Spanish => "Juego, rodillos".into(),
+    };
+    screen.entry = Some(asked);
+    screen
+}
+
+pub fn receive(language: Language) -> Receive {
     let kinds = [
         KindName::Spin,
         KindName::ReliefAndSpin,
@@ -185,38 +214,36 @@ pub fn receive() -> Receive {
         type_name: "Fairway type B".into(),
         blades: "11".into(),
         frame: FrameName::Adjustable,
-        last_date: "14 May 2026".into(),
+        last_date: super::day(language, "14 May 2026"),
         last_operator: "IB".into(),
         last_land: "0.041 in".into(),
-        grinds_left: "26".into(),
-        used_percent: "7".into(),
-        plot: Plot {
-            points: vec![(0.0, 0.05), (0.16, 0.09), (0.33, 0.13), (0.5, 0.24), (0.66, 0.28), (0.83, 0.37), (1.0, 0.41)],
-            limit_y: 0.93,
-            limit: "4.500 in".into(),
-            newest: "5.020 in".into(),
-            from: "Mar 2025".into(),
-            to: "May 2026".into(),
-        },
+        grinds_left: "32".into(),
+        used_percent: "30".into(),
+        plot: super::card::wear(language),
         mower: mower(Some(1)),
         weight: "88 lb".into(),
         needs_help: true,
+        play: vec![
+            play("Play, reel bearings", "2.0 thou · limit 3.0 thou"),
+            play("Play, rollers", "not measured · limit 10.0 thou"),
+        ],
         conditions: [Condition::Good, Condition::Note, Condition::NotSeen],
         kinds: kinds
             .iter()
-            .map(|kind| KindChoice {
-                kind: *kind,
-                chosen: *kind == KindName::Spin,
-                offered: matches!(kind, KindName::Spin | KindName::CheckOnly | KindName::HeightOfCut),
-            })
+            .map(|kind| KindChoice { kind: *kind, chosen: *kind == KindName::Spin, offered: true })
             .collect(),
         held: false,
         can_go: true,
     }
 }
 
-fn held() -> Receive {
-    Receive { conditions: [Condition::Good, Condition::Bad, Condition::Good], held: true, can_go: false, ..receive() }
+fn held(language: Language) -> Receive {
+    Receive {
+        conditions: [Condition::Good, Condition::Bad, Condition::Good],
+        held: true,
+        can_go: false,
+        ..receive(language)
+    }
 }
 
 fn tape(taken: usize) -> Tape {
@@ -224,6 +251,7 @@ fn tape(taken: usize) -> Tape {
     let ends =
         [(EndName::Leading, SideName::Left), (EndName::Trailing, SideName::Right), (EndName::Centre, SideName::Middle)];
     Tape {
+        exaggeration: "60".into(),
         places: ends
             .iter()
             .zip(values)
@@ -263,7 +291,7 @@ fn tape_centre(language: Language) -> Screen {
     screen
 }
 
-fn turn(amount: &str, side: SideName, direction: Direction, rezero: &str) -> Turn {
+pub fn turn(amount: &str, side: SideName, direction: Direction, rezero: &str) -> Turn {
     Turn {
         amount: amount.into(),
         unit: TurnUnit::Turn,
@@ -286,11 +314,13 @@ fn round(number: u32, reading: &str, error: &str, turned: &str, now: bool) -> Ro
         turned: turned.into(),
         turn_unit: TurnUnit::Turn,
         now,
+        tilt: 0.55,
     }
 }
 
 fn front_adjust() -> Front {
     Front {
+        fixed_head: false,
         phase: TruePhase::Adjust,
         round: 2,
         touches: 1,
@@ -311,8 +341,13 @@ fn front_adjust() -> Front {
         turn: Some(turn("0.09", SideName::Right, Direction::Clockwise, "+0.8")),
         alternative: Some(turn("0.09", SideName::Left, Direction::Counterclockwise, "+5.2")),
         expected_zero: String::new(),
-        rounds: vec![round(1, "+31.0", "5.5", "0.17", false), round(2, "+26.0", "3.0", "", true)],
+        rounds: vec![
+            RoundLine { tilt: 1.0, ..round(1, "+31.0", "5.5", "0.17", false) },
+            round(2, "+26.0", "3.0", "", true),
+        ],
         can_go: false,
+        source: String::new(),
+        predicted_lift: Some(0.1),
     }
 }
 
@@ -339,7 +374,7 @@ fn front_not_proven() -> Front {
     }
 }
 
-fn rear_adjust() -> Rear {
+pub fn rear_adjust() -> Rear {
     Rear {
         phase: TruePhase::Adjust,
         round: 1,
@@ -355,7 +390,25 @@ fn rear_adjust() -> Rear {
         exaggeration: "150".into(),
         turn: Some(Turn { rezero: String::new(), ..turn("0.14", SideName::Right, Direction::Counterclockwise, "") }),
         rounds: vec![round(1, "+6.0", "6.0", "", true)],
+        remedy: Remedy::Turn,
+        shims_side: SideName::Left,
+        front_roller: false,
         can_go: false,
+        left_hand: 0.0,
+        right_hand: 0.06,
+        stack: None,
+    }
+}
+
+/// Of a stock of 1, 2, 5 and 10 thousandths.
+pub fn shims() -> ShimStack {
+    let piece = |thou: f32| ShimPiece { text: format!("{thou:.0} thou"), height: thou };
+    ShimStack {
+        pieces: vec![piece(10.0), piece(2.0), piece(2.0)],
+        amount: "14.0".into(),
+        unit: "thou".into(),
+        total: "14.0 thou".into(),
+        error: "0.0 thou".into(),
     }
 }
 
@@ -380,6 +433,7 @@ fn prove(verdict: ProveVerdict) -> Prove {
     let place =
         |what, side, value: &str, optional| ProvePlace { what, side, value: value.into(), now: false, optional };
     Prove {
+        exaggeration: "60".into(),
         places: vec![
             place(ProveName::Leading, SideName::Left, "4.9980 in", false),
             place(ProveName::Trailing, SideName::Right, "4.9975 in", false),

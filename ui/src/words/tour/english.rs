@@ -1,0 +1,230 @@
+//! The tour's cards in English.
+
+use super::{TourStep, TourWords, card};
+
+pub(super) const fn words(step: TourStep) -> TourWords {
+    match step {
+        TourStep::Badge => card(
+            "Who is at the bench",
+            "Home waits for a unit. Whoever grinds signs on with a badge first.",
+            "The strip along the top: your initials stand there once you are signed on.",
+            "Press Practice at the foot of the screen and tap the badge of Ines Barro.",
+        ),
+        TourStep::Unit => card(
+            "A unit comes in",
+            "A scanned tag opens the unit’s visit. A greasy tag is found by its mower instead.",
+            "The large words: the screen always says there what comes next.",
+            "Press Practice and tap the tag Q-114.",
+        ),
+        TourStep::Receive => card(
+            "Receive",
+            "What is known of the unit, and whether it may be ground at all.",
+            "The diameter over time against the wear limit, and the grinds that are left.",
+            "Look over bearings, rollers and blades: press each until it says Good. Then To Tape.",
+        ),
+        TourStep::Isolation => card(
+            "Hands go in",
+            "Tape, Front, Rear and Prove put hands into the machine: power is off and was tried.",
+            "The sign: its word, and what could happen.",
+            "Hold the disc for a second. Only a hand held on it counts, so nobody does this for you.",
+        ),
+        TourStep::TapeFirst => card(
+            "Tape: the leading end",
+            "The diameter tape finds the cone: how much smaller one end is than the other.",
+            "The end that is asked, marked in orange, and the last value beside the field.",
+            "Type 5.020 in (127.508 mm) and press Take reading.",
+        ),
+        TourStep::TapeSecond => card(
+            "Tape: the trailing end",
+            "The second diameter tells the cone.",
+            "The profile: it is drawn with the cone exaggerated.",
+            "Type 5.000 in (127.000 mm) and press Take reading.",
+        ),
+        TourStep::TapeDone => card(
+            "The cone, and the target",
+            "A coned reel is trued to its axis, so the dial must not read zero at the other end.",
+            "The dial target: it counts in reel diameter, as the dial does.",
+            "The centre may be left out. Press To Front.",
+        ),
+        TourStep::IsolationAgain => card(
+            "Hands go in again",
+            "Each stage with hands in the machine asks for itself.",
+            "The strip above says how the power stands, on every screen.",
+            "Hold the disc for a second.",
+        ),
+        TourStep::FrontZero => card(
+            "Front: touch and zero",
+            "The wheel touches the reel at one end; there the dial is set to zero.",
+            "Which end is the zero end, and on which side it stands before you.",
+            "Bring the wheel up until a blade just sounds, set the dial to zero, press Zero set.",
+        ),
+        TourStep::FrontOther => card(
+            "Front: the other end",
+            "The same blade at the other end: the dial tells how far the axis is tilted.",
+            "The target on the drawn dial.",
+            "Type 26 thousandths (0.026 in, 0.660 mm) and press Take reading.",
+        ),
+        TourStep::FrontTurn => card(
+            "Front: turn the adjuster",
+            "The figure says how far, which way and on which side.",
+            "The orange adjuster in the picture: there is only ever one orange thing.",
+            "Turn it on the unit, then press Turned.",
+        ),
+        TourStep::FrontZeroAgain => card(
+            "Front: prove it",
+            "What was turned is measured again; nothing is believed.",
+            "The rounds below: what was read, what was turned.",
+            "Touch and zero again, press Zero set.",
+        ),
+        TourStep::FrontOtherAgain => card(
+            "Front: the reading that proves",
+            "At the target within the limit, uncertainty included, the axis is parallel.",
+            "The limit beside the tilt.",
+            "Type 20 thousandths (0.020 in, 0.508 mm) and press Take reading.",
+        ),
+        TourStep::FrontParallel => card(
+            "Front: parallel",
+            "The reel axis lies parallel to the rails, proven.",
+            "The square: proven is a filled square, whatever the colour.",
+            "Press To Rear.",
+        ),
+        TourStep::RearLeft => card(
+            "Rear: the roller’s left",
+            "The indicator along the top of the rear roller, still on the jack.",
+            "Which side is asked.",
+            "Set the indicator to zero on the left: type 0 and press Take reading.",
+        ),
+        TourStep::RearRight => card(
+            "Rear: the roller’s right",
+            "The difference is the roller’s error.",
+            "The picture: the roller tilts as it was read.",
+            "Type 4 thousandths (0.004 in, 0.102 mm) and press Take reading.",
+        ),
+        TourStep::RearTurn => card(
+            "Rear: turn it level",
+            "The adjuster, its way and the amount.",
+            "The orange adjuster again.",
+            "Turn it, then press Turned.",
+        ),
+        TourStep::RearLeftAgain => card(
+            "Rear: read again",
+            "What was turned is measured again.",
+            "The round below.",
+            "Type 0 and press Take reading.",
+        ),
+        TourStep::RearRightAgain => card(
+            "Rear: the reading that proves",
+            "Within the limit with its uncertainty, it is proven.",
+            "The limit.",
+            "Type 0.5 thousandths (0.0005 in, 0.013 mm) and press Take reading.",
+        ),
+        TourStep::RearParallel => card(
+            "Rear: parallel",
+            "Axis and roller lie parallel to the rails: the unit needs no second setup.",
+            "The filled square.",
+            "Press To Clearance.",
+        ),
+        TourStep::Clearance => card(
+            "Clearance",
+            "The safety gate: no grind starts without it. In practice it clears nothing real.",
+            "One item at a time. Check it on the machine, then hold; nothing is ticked beforehand.",
+            "Hold the disc for each item. Nobody does this for you, not even here.",
+        ),
+        TourStep::Start => card(
+            "Checklist complete",
+            "The checklist says that you checked. It is an aid; the guard and the padlock do the work.",
+            "How long the checklist counts if nothing is started.",
+            "Hold Start the grind. At the real bench, look once more first.",
+        ),
+        TourStep::Grind => card(
+            "Grind",
+            "Pass by pass: the figure is what the dial is set to.",
+            "The strip of passes, and the time that is left.",
+            "Press Pass done after each pass; have it done for you and all of these are.",
+        ),
+        TourStep::SparkOut => card(
+            "Spark-out",
+            "The last passes have no infeed: the wheel takes what it still finds.",
+            "The dial stays where it is.",
+            "Press Pass done until the last.",
+        ),
+        TourStep::RunDown => card(
+            "Wheel and reel still turn",
+            "After the switch is off both go on turning. Keep out until both stand still.",
+            "The danger sign: it stays until a hand says that both stand still.",
+            "Hold Both stand still, then power off and tried.",
+        ),
+        TourStep::ProveLead => card(
+            "Prove: tape again",
+            "What came out, measured as it went in.",
+            "Before and after, drawn over each other.",
+            "Type 4.998 in (126.949 mm) and press Take reading.",
+        ),
+        TourStep::ProveTrail => card(
+            "Prove: the trailing end",
+            "The cone that is left, with its uncertainty.",
+            "The limit beside it.",
+            "Type 4.998 in (126.949 mm) and press Take reading.",
+        ),
+        TourStep::ProveLand => card(
+            "Prove: the land",
+            "A wide land means that relief is due.",
+            "What the land was last time.",
+            "Type 0.064 in (1.626 mm) and press Take reading.",
+        ),
+        TourStep::ProveHeight => card(
+            "Prove: height of cut",
+            "It goes on the label, so that the mower is set once.",
+            "The last value beside the field.",
+            "Type 0.400 in (10.16 mm) and press Take reading.",
+        ),
+        TourStep::ProveBedknife => card(
+            "Prove: the bedknife",
+            "A true reel against a worn bedknife cuts no better.",
+            "The three things that can have been done to it.",
+            "Press Faced.",
+        ),
+        TourStep::ProvePaper => card(
+            "Prove: paper",
+            "The reel cuts paper along its whole length: the last word is the unit’s own.",
+            "It cannot go on without.",
+            "Press Paper cuts.",
+        ),
+        TourStep::ProveDone => card(
+            "Proven",
+            "Cone within the limit, uncertainty included.",
+            "How well Front and the tape agree.",
+            "Press To Label.",
+        ),
+        TourStep::LabelPrint => card(
+            "Label",
+            "What was found, for the unit: read back from its own dots before it is sent.",
+            "The frame says PRACTICE. Nothing is sent to a printer here.",
+            "Press Print label.",
+        ),
+        TourStep::LabelScan => card(
+            "Scan the label",
+            "A label counts when it was scanned on the unit.",
+            "What is still missing.",
+            "Press Practice and tap the label.",
+        ),
+        TourStep::LabelDone => card(
+            "Label read",
+            "The label is closed. The bench is nearly free.",
+            "The way ahead on the rail.",
+            "Press To Return.",
+        ),
+        TourStep::Return => card(
+            "Return",
+            "The unit goes back to its own place; this may be done later, several at once.",
+            "The place on the mower, seen from above.",
+            "Press the blue button, or tap the place under Practice.",
+        ),
+        TourStep::Over => card(
+            "That was a whole visit",
+            "The unit is back in service, in practice only: nothing of this is on record.",
+            "Settings at the lower right hold the cautions, language, units and colours.",
+            "Go on practising, or press End practice.",
+        ),
+    }
+}

@@ -1,0 +1,230 @@
+//! The tour's cards in Spanish.
+
+use super::{TourStep, TourWords, card};
+
+pub(super) const fn words(step: TourStep) -> TourWords {
+    match step {
+        TourStep::Badge => card(
+            "Quién está en el banco",
+            "Inicio espera una unidad. Quien rectifica se registra primero con su credencial.",
+            "La franja de arriba: ahí quedan sus iniciales cuando está registrado.",
+            "Toque Práctica al pie de la pantalla y luego la credencial de Ines Barro.",
+        ),
+        TourStep::Unit => card(
+            "Llega una unidad",
+            "Al escanear la placa se abre el trabajo. Si la placa no se lee, se busca por la máquina.",
+            "Las palabras grandes: la pantalla siempre dice ahí lo que sigue.",
+            "Toque Práctica y luego la placa Q-114.",
+        ),
+        TourStep::Receive => card(
+            "Recibir",
+            "Lo que se sabe de la unidad, y si se puede rectificar.",
+            "El diámetro en el tiempo frente al límite de desgaste, y los rectificados que quedan.",
+            "Revise rodamientos, rodillos y cuchillas: toque cada uno hasta que diga Bien. Luego A Cinta.",
+        ),
+        TourStep::Isolation => card(
+            "Entran las manos",
+            "En Cinta, Delantero, Trasero y Comprobar entran las manos: sin energía y probado.",
+            "El cartel: su palabra y lo que puede pasar.",
+            "Mantenga el disco un segundo. Solo cuenta una mano puesta en él: nadie lo hace por usted.",
+        ),
+        TourStep::TapeFirst => card(
+            "Cinta: el extremo de entrada",
+            "La cinta de diámetro encuentra el cono: cuánto más chico es un extremo que el otro.",
+            "El extremo que se pide, en naranja, y el valor anterior junto al campo.",
+            "Escriba 5.020 in (127.508 mm) y toque Tomar lectura.",
+        ),
+        TourStep::TapeSecond => card(
+            "Cinta: el extremo de salida",
+            "El segundo diámetro da el cono.",
+            "El perfil: se dibuja con el cono exagerado.",
+            "Escriba 5.000 in (127.000 mm) y toque Tomar lectura.",
+        ),
+        TourStep::TapeDone => card(
+            "El cono y el objetivo",
+            "Un molinete cónico se alinea por su eje: en el otro extremo el dial no debe marcar cero.",
+            "El objetivo del dial: cuenta en diámetro del molinete, igual que el dial.",
+            "El centro se puede omitir. Toque A Delantero.",
+        ),
+        TourStep::IsolationAgain => card(
+            "Entran otra vez las manos",
+            "Cada etapa con las manos en la máquina lo pide de nuevo.",
+            "La franja de arriba dice en toda pantalla cómo está la energía.",
+            "Mantenga el disco un segundo.",
+        ),
+        TourStep::FrontZero => card(
+            "Delantero: tocar y poner cero",
+            "La piedra toca el molinete en un extremo; ahí se pone el dial en cero.",
+            "Cuál es el extremo del cero y de qué lado queda frente a usted.",
+            "Suba la piedra hasta que una cuchilla apenas suene, ponga el dial en cero y toque Cero puesto.",
+        ),
+        TourStep::FrontOther => card(
+            "Delantero: el otro extremo",
+            "La misma cuchilla en el otro extremo: el dial dice cuánto se inclina el eje.",
+            "El objetivo en el dial dibujado.",
+            "Escriba 26 milésimas (0.026 in, 0.660 mm) y toque Tomar lectura.",
+        ),
+        TourStep::FrontTurn => card(
+            "Delantero: gire el ajustador",
+            "La cifra dice cuánto, hacia dónde y de qué lado.",
+            "El ajustador naranja del dibujo: nunca hay más de una cosa naranja.",
+            "Gírelo en la unidad y toque Ya giré.",
+        ),
+        TourStep::FrontZeroAgain => card(
+            "Delantero: compruébelo",
+            "Lo que se giró se mide otra vez; nada se da por hecho.",
+            "Las rondas de abajo: lo leído y lo girado.",
+            "Toque y ponga cero otra vez; toque Cero puesto.",
+        ),
+        TourStep::FrontOtherAgain => card(
+            "Delantero: la lectura que comprueba",
+            "En el objetivo y dentro del límite, con su incertidumbre, el eje está paralelo.",
+            "El límite junto a la inclinación.",
+            "Escriba 20 milésimas (0.020 in, 0.508 mm) y toque Tomar lectura.",
+        ),
+        TourStep::FrontParallel => card(
+            "Delantero: paralelo",
+            "El eje del molinete está paralelo a los rieles, comprobado.",
+            "El cuadrado: lo comprobado es un cuadrado lleno, sea cual sea el color.",
+            "Toque A Trasero.",
+        ),
+        TourStep::RearLeft => card(
+            "Trasero: izquierda del rodillo",
+            "El comparador sobre el rodillo trasero, todavía en el gato.",
+            "El lado que se pide.",
+            "Ponga el comparador en cero a la izquierda: escriba 0 y toque Tomar lectura.",
+        ),
+        TourStep::RearRight => card(
+            "Trasero: derecha del rodillo",
+            "La diferencia es el error del rodillo.",
+            "El dibujo: el rodillo se inclina según la lectura.",
+            "Escriba 4 milésimas (0.004 in, 0.102 mm) y toque Tomar lectura.",
+        ),
+        TourStep::RearTurn => card(
+            "Trasero: nivélelo",
+            "El ajustador, el sentido y la cantidad.",
+            "Otra vez el ajustador naranja.",
+            "Gírelo y toque Ya giré.",
+        ),
+        TourStep::RearLeftAgain => card(
+            "Trasero: lea otra vez",
+            "Lo que se giró se mide otra vez.",
+            "La ronda de abajo.",
+            "Escriba 0 y toque Tomar lectura.",
+        ),
+        TourStep::RearRightAgain => card(
+            "Trasero: la lectura que comprueba",
+            "Dentro del límite con su incertidumbre, queda comprobado.",
+            "El límite.",
+            "Escriba 0.5 milésimas (0.0005 in, 0.013 mm) y toque Tomar lectura.",
+        ),
+        TourStep::RearParallel => card(
+            "Trasero: paralelo",
+            "Eje y rodillo están paralelos a los rieles: la unidad no necesita otro ajuste.",
+            "El cuadrado lleno.",
+            "Toque A Permiso.",
+        ),
+        TourStep::Clearance => card(
+            "Permiso",
+            "La barrera: sin él no se rectifica. En práctica no autoriza nada real.",
+            "Un punto a la vez. Revíselo en la máquina y mantenga; nada viene marcado.",
+            "Mantenga el disco en cada punto. Nadie lo hace por usted, tampoco aquí.",
+        ),
+        TourStep::Start => card(
+            "Lista completa",
+            "La lista dice que usted revisó. Es una ayuda; protegen la guarda y el candado.",
+            "Cuánto vale la lista si no se empieza.",
+            "Mantenga Empezar a rectificar. En el banco real, mire antes una vez más.",
+        ),
+        TourStep::Grind => card(
+            "Rectificar",
+            "Pasada por pasada: la cifra es lo que se pone en el dial.",
+            "La tira de pasadas y el tiempo que falta.",
+            "Toque Pasada hecha tras cada una; si pide que se haga por usted, se hacen todas estas.",
+        ),
+        TourStep::SparkOut => card(
+            "Pasadas sin avance",
+            "Las últimas pasadas van sin avance: la piedra saca lo que todavía encuentra.",
+            "El dial queda donde está.",
+            "Toque Pasada hecha hasta la última.",
+        ),
+        TourStep::RunDown => card(
+            "Piedra y molinete siguen girando",
+            "Después de apagar, los dos siguen girando. No se acerque hasta que estén quietos.",
+            "El cartel de peligro: queda hasta que una mano diga que los dos están quietos.",
+            "Mantenga Los dos están quietos; luego, sin energía y probado.",
+        ),
+        TourStep::ProveLead => card(
+            "Comprobar: mida otra vez",
+            "Lo que salió, medido igual que al entrar.",
+            "Antes y después, uno sobre otro.",
+            "Escriba 4.998 in (126.949 mm) y toque Tomar lectura.",
+        ),
+        TourStep::ProveTrail => card(
+            "Comprobar: el extremo de salida",
+            "El cono que queda, con su incertidumbre.",
+            "El límite al lado.",
+            "Escriba 4.998 in (126.949 mm) y toque Tomar lectura.",
+        ),
+        TourStep::ProveLand => card(
+            "Comprobar: la faja",
+            "Una faja ancha pide destalonar.",
+            "Cuánto medía la última vez.",
+            "Escriba 0.064 in (1.626 mm) y toque Tomar lectura.",
+        ),
+        TourStep::ProveHeight => card(
+            "Comprobar: altura de corte",
+            "Va en la etiqueta, para ajustar la máquina una sola vez.",
+            "El valor anterior junto al campo.",
+            "Escriba 0.400 in (10.16 mm) y toque Tomar lectura.",
+        ),
+        TourStep::ProveBedknife => card(
+            "Comprobar: la contracuchilla",
+            "Un molinete recto contra una contracuchilla gastada no corta mejor.",
+            "Las tres cosas que se le pudieron hacer.",
+            "Toque Repasada.",
+        ),
+        TourStep::ProvePaper => card(
+            "Comprobar: papel",
+            "El molinete corta papel en todo su largo: la última palabra es de la unidad.",
+            "Sin esto no se sigue.",
+            "Toque la fila del papel.",
+        ),
+        TourStep::ProveDone => card(
+            "Comprobado",
+            "El cono está dentro del límite, con su incertidumbre.",
+            "Cuánto coinciden Delantero y la cinta.",
+            "Toque A Etiqueta.",
+        ),
+        TourStep::LabelPrint => card(
+            "Etiqueta",
+            "Lo que se encontró, para la unidad: se lee de sus propios puntos antes de enviarla.",
+            "El marco dice PRÁCTICA. Aquí nada se envía a una impresora.",
+            "Toque Imprimir etiqueta.",
+        ),
+        TourStep::LabelScan => card(
+            "Escanee la etiqueta",
+            "Una etiqueta vale cuando se escaneó puesta en la unidad.",
+            "Lo que todavía falta.",
+            "Toque Práctica y luego la etiqueta.",
+        ),
+        TourStep::LabelDone => card(
+            "Etiqueta leída",
+            "La etiqueta quedó cerrada. El banco está casi libre.",
+            "El camino que sigue en el riel.",
+            "Toque A Devolver.",
+        ),
+        TourStep::Return => card(
+            "Devolver",
+            "La unidad vuelve a su lugar; puede hacerse después, varias a la vez.",
+            "El lugar en la máquina, vista desde arriba.",
+            "Toque el botón azul, o el lugar en Práctica.",
+        ),
+        TourStep::Over => card(
+            "Eso fue un trabajo completo",
+            "La unidad vuelve al servicio, solo en práctica: nada de esto queda registrado.",
+            "En Ajustes, abajo a la derecha, están las precauciones, el idioma, las unidades y los colores.",
+            "Siga practicando o toque Terminar práctica.",
+        ),
+    }
+}
