@@ -3,6 +3,7 @@
 use crate::{config, demo, desk, label, rehearse, store};
 use clap::{Args, Parser, Subcommand};
 use config::Config;
+use desk::Door;
 use sparkout_core::reading::Units;
 use sparkout_ui::screen::{Language, Settings, Theme};
 use std::io::Write;
@@ -42,12 +43,15 @@ enum Command {
     RehearseStage(rehearse::StageCommand),
 }
 
+/// The 10.1-inch panel that the screens are drawn for.
+const DEFAULT_SIZE: (u32, u32) = (1280, 800);
+
 /// What every command that opens a screen takes.
 #[derive(Debug, Clone, Args)]
 pub struct ScreenOptions {
-    /// Pixels of the window
-    #[arg(long, default_value = "1280x800", value_parser = size, value_name = "WxH")]
-    pub size: (u32, u32),
+    /// Pixels of the window; 1280x800 where it is not said
+    #[arg(long, value_parser = size, value_name = "WxH")]
+    pub size: Option<(u32, u32)>,
     /// en or es
     #[arg(long, value_parser = parsed(config::language), value_name = "LANGUAGE")]
     pub language: Option<Language>,
@@ -63,6 +67,11 @@ pub struct ScreenOptions {
 }
 
 impl ScreenOptions {
+    /// Pixels of the window.
+    pub fn size(&self) -> (u32, u32) {
+        self.size.unwrap_or(DEFAULT_SIZE)
+    }
+
     /// The configuration, and the settings with the command line's over them.
     ///
     /// # Errors
@@ -74,13 +83,15 @@ impl ScreenOptions {
             language: self.language.unwrap_or(base.language),
             units: self.units.unwrap_or(base.units),
             theme: self.theme.unwrap_or(base.theme),
+            region: base.region,
         };
         Ok((config, settings))
     }
 
     /// The same options as arguments, for a process of our own.
     pub fn arguments(&self) -> Vec<String> {
-        let mut arguments = vec![format!("--size={}x{}", self.size.0, self.size.1)];
+        let (width, height) = self.size();
+        let mut arguments = vec![format!("--size={width}x{height}")];
         let language = self.language.map(|language| match language {
             Language::English => "en",
             Language::Spanish => "es",
@@ -102,12 +113,15 @@ impl ScreenOptions {
     }
 }
 
-/// The kiosk of this bench. Exit codes: 0 closed, 2 it could not be started.
+/// The kiosk of this bench, over the whole screen. Exit codes: 0 a lead left it, 2 it could not be started.
 #[derive(Debug, Args)]
 struct KioskCommand {
     /// The folder of the journal
     #[arg(long, value_name = "DIR")]
     data: PathBuf,
+    /// A window and not the whole screen; so does --size
+    #[arg(long)]
+    windowed: bool,
     #[command(flatten)]
     screen: ScreenOptions,
 }
@@ -165,7 +179,8 @@ impl KioskCommand {
     fn run(self) -> anyhow::Result<()> {
         let (config, settings) = self.screen.load()?;
         let place = desk::opening::Place::new(&self.data, &config);
-        desk::run(place, config, settings, self.screen.size)
+        let door = Door { full_screen: !self.windowed && self.screen.size.is_none(), guarded: true };
+        desk::run(place, config, settings, self.screen.size(), door)
     }
 }
 

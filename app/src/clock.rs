@@ -2,7 +2,7 @@
 
 use sparkout_core::moment::Moment;
 use std::sync::Arc;
-use std::sync::atomic::{AtomicU64, Ordering};
+use std::sync::atomic::{AtomicI64, AtomicU64, Ordering};
 use std::time::Instant;
 
 /// Tells the time.
@@ -50,18 +50,25 @@ impl Clock for SystemClock {
 pub struct SimulatedClock {
     begun: jiff::Timestamp,
     milliseconds: Arc<AtomicU64>,
+    /// By how much the clock on the wall was moved by hand, seconds.
+    wall_moved: Arc<AtomicI64>,
     boot: String,
 }
 
 impl SimulatedClock {
     /// Begins at a wall time.
     pub fn starting_at(begun: jiff::Timestamp) -> Self {
-        Self { begun, milliseconds: Arc::default(), boot: boot_name(begun) }
+        Self { begun, milliseconds: Arc::default(), wall_moved: Arc::default(), boot: boot_name(begun) }
     }
 
     /// Moves it on.
     pub fn advance(&self, milliseconds: u64) {
         self.milliseconds.fetch_add(milliseconds, Ordering::SeqCst);
+    }
+
+    /// Moves the clock on the wall alone, as a wrong hand or the network does; seconds, more is ahead.
+    pub fn move_wall(&self, seconds: i64) {
+        self.wall_moved.fetch_add(seconds, Ordering::SeqCst);
     }
 
     /// How far it was moved.
@@ -74,6 +81,8 @@ impl Clock for SimulatedClock {
     fn now(&self) -> Moment {
         let milliseconds = self.milliseconds();
         let moved = jiff::SignedDuration::from_millis(i64::try_from(milliseconds).unwrap_or(i64::MAX));
+        let by_hand = jiff::SignedDuration::from_secs(self.wall_moved.load(Ordering::SeqCst));
+        let moved = moved.saturating_add(by_hand);
         Moment {
             wall: self.begun.checked_add(moved).unwrap_or(self.begun),
             monotonic_ms: milliseconds,

@@ -1,14 +1,22 @@
 //! The configuration: one TOML file over the defaults written out in `default.toml`, which is also what
 //! `sparkout config --show` prints. A bad value stops the start with its key, what it is and what is allowed.
 
+mod inputs;
 mod length;
+mod settings;
+mod setup;
+mod upkeep;
 
 use anyhow::{Context, bail};
+use inputs::InputTexts;
 use length::TextLength;
 use serde::Deserialize;
+use setup::{GaugeTexts, KnifeTexts, ReliefTexts, SetupTexts, ShimTexts};
 use sparkout_core::facts::{GateItem, GateRules, Grinding, Instruments, Limits, Per};
 use sparkout_core::quantity::Speed;
 use sparkout_core::reading::{Reading, Units};
+use sparkout_core::visit::kind::Turning;
+use sparkout_ui::locale::{NotARegion, Region};
 use sparkout_ui::present::{ItemWords, Wording};
 use sparkout_ui::screen::{Language, Settings, Signal, Theme};
 use std::path::Path;
@@ -33,7 +41,15 @@ pub struct Config {
     limits: LimitTexts,
     instruments: InstrumentTexts,
     grinding: GrindingTexts,
+    upkeep: upkeep::UpkeepTexts,
+    due: upkeep::DueTexts,
+    setup: SetupTexts,
+    gauges: GaugeTexts,
+    relief: ReliefTexts,
+    shims: ShimTexts,
+    bedknife: KnifeTexts,
     gate: GateTexts,
+    inputs: InputTexts,
 }
 
 /// The shop.
@@ -46,6 +62,7 @@ pub struct Shop {
     pub hub: String,
     /// IANA name of its time zone; empty takes the machine's.
     pub time_zone: String,
+    region: String,
 }
 
 /// This bench.
@@ -65,6 +82,9 @@ pub struct Screen {
     language: String,
     units: String,
     theme: String,
+    dim_after_minutes: u32,
+    /// Nothing on the screen moves.
+    pub reduced_motion: bool,
 }
 
 /// The keyboard-wedge scanner.
@@ -107,6 +127,7 @@ struct InstrumentTexts {
     tape_graduation: TextLength,
     indicator_graduation: TextLength,
     touch_sd: TextLength,
+    tape: String,
 }
 
 #[derive(Debug, Clone, Deserialize)]
@@ -132,6 +153,8 @@ struct GateTexts {
 struct ItemTexts {
     id: String,
     per: Per,
+    #[serde(default)]
+    work: Vec<Turning>,
     signal: String,
     reference: String,
     en: WordTexts,
@@ -179,9 +202,13 @@ impl Config {
                 bail!("{key} must be more than nothing");
             }
         }
+        self.check_upkeep()?;
+        self.check_setup()?;
         if self.gate.items.is_empty() {
             bail!("gate.items is empty: a checklist without items clears nothing");
         }
+        self.check_settings()?;
+        self.inputs()?;
         self.settings()?;
         self.wording()?;
         self.time_zone()?;
@@ -214,6 +241,7 @@ impl Config {
             language: language(&self.screen.language)?,
             units: units(&self.screen.units)?,
             theme: theme(&self.screen.theme)?,
+            region: region(&self.shop.region)?,
         })
     }
 
@@ -239,6 +267,7 @@ impl Config {
             cone: self.limits.cone.0.length(),
             plausible_change: self.limits.plausible_change.0.length(),
             swap_cone: self.limits.swap_cone.0.length(),
+            setup: self.setup_limits(),
         }
     }
 
@@ -248,6 +277,7 @@ impl Config {
             tape_graduation: self.instruments.tape_graduation.0,
             indicator_graduation: self.instruments.indicator_graduation.0,
             touch_sd: self.instruments.touch_sd.0.length(),
+            gauges: self.gauges(),
         }
     }
 
@@ -259,12 +289,14 @@ impl Config {
             sparkout_passes: self.grinding.sparkout_passes,
             traverse: Speed::from_metres_per_second(self.grinding.traverse_mm_per_second / 1000.0),
             usual_removal: self.grinding.usual_removal.0.length(),
+            relief: self.relief_grinding(),
         }
     }
 
     /// The gate's rules.
     pub fn gate_rules(&self) -> GateRules {
-        let items = self.gate.items.iter().map(|item| GateItem { id: item.id.clone(), per: item.per });
+        let items =
+            self.gate.items.iter().map(|item| GateItem { id: item.id.clone(), per: item.per, work: item.work.clone() });
         GateRules {
             items: items.collect(),
             lapse_after_ms: self.gate.lapse_minutes * 60_000,
@@ -308,6 +340,17 @@ pub fn language(word: &str) -> anyhow::Result<Language> {
         "es" => Language::Spanish,
         other => bail!("language: {other:?} is not known; en or es"),
     })
+}
+
+/// A region's code of two capital letters (ISO 3166-1).
+///
+/// # Errors
+/// For anything else.
+pub fn region(code: &str) -> anyhow::Result<Region> {
+    match code.parse() {
+        Ok(region) => Ok(region),
+        Err(NotARegion) => bail!("shop.region: {code:?} is not a region; two capital letters, such as US, MX, AR, ES"),
+    }
 }
 
 /// `inch`, `thou` or `metric`.
@@ -386,7 +429,10 @@ mod tests {
     fn the_defaults_stand() {
         let config = Config::load(None).unwrap();
         assert!((config.limits().tilt.inches() - 0.002).abs() < 1e-12);
-        assert_eq!(config.gate_rules().items.iter().filter(|item| item.per == Per::Grind).count(), 5);
+        for work in [Turning::Grind, Turning::Relief, Turning::BackLap] {
+            let asked = |item: &&GateItem| item.per == Per::Grind && item.concerns(work);
+            assert_eq!(config.gate_rules().items.iter().filter(asked).count(), 5, "{work:?}");
+        }
         assert_eq!(config.gate_rules().hold_ms, 1000);
     }
 
@@ -403,6 +449,7 @@ mod tests {
         refused("[limits]\ntilt = \"-1 mm\"\n", "limits.tilt");
         refused("[gate]\nhold_seconds = 0.1\n", "gate.hold_seconds");
         refused("[screen]\nlanguage = \"xx\"\n", "en or es");
+        refused("[shop]\nregion = \"mx\"\n", "shop.region");
         refused("[screan]\n", "screan");
         refused("[label]\ndpi = 20\n", "label.dpi");
     }

@@ -1,8 +1,9 @@
 //! An invented shop to try everything on.
 
+mod frames;
 mod shop;
 
-pub use shop::{records_of, set_up};
+pub use shop::{FIRST_TAG, records_of, set_up};
 
 use crate::cli::{ScreenOptions, say};
 use crate::desk::{self, opening::Place};
@@ -49,7 +50,7 @@ impl DemoCommand {
         set_up(&folder, jiff::Timestamp::now())?;
         say(&shop::what_to_scan());
         say(&format!("The journal lies in {}.", folder.display()));
-        desk::run(Place::new(&folder, &config), config, settings, self.screen.size)
+        desk::run(Place::new(&folder, &config), config, settings, self.screen.size(), desk::Door::default())
     }
 }
 

@@ -2,6 +2,7 @@
 //!
 //! Everything in it is made up. Wear follows a simple rule per unit, so that plots and forecasts have something to show.
 
+use super::frames;
 use crate::kiosk::{Shop, write_records};
 use crate::store;
 use anyhow::Context;
@@ -14,8 +15,8 @@ use sparkout_core::moment::Moment;
 use sparkout_core::quantity::{Angle, Length, Mass, SpindleSpeed};
 use sparkout_core::reading::{EntryUnit, Reading};
 use sparkout_core::record::{
-    Adjuster, AdjusterPair, Grinder, Hand, Mower, Operator, RingTest, SeenFrom, Side, Unit, UnitStatus, UnitType,
-    Wheel, Work,
+    Adjuster, AdjusterPair, Grinder, Hand, Lesson, Mower, Operator, RingTest, SeenFrom, Side, TypeSetup, Unit,
+    UnitStatus, UnitType, Wheel, Work,
 };
 use sparkout_core::scan::BadgeId;
 use std::path::Path;
@@ -52,13 +53,13 @@ pub fn what_to_scan() -> String {
     let badge = |id: &str| BadgeId::new(id).map(|badge| badge.code()).unwrap_or_default();
     format!(
         "Scan, or type quickly and press Enter:\n  a badge   {} (Ines Barro, lead) or {} (Otto Hale)\n  a unit    \
-         {FIRST_TAG}, Q-111 to Q-115, G-301 to G-303, F-201 to F-204\n  unknown   Z-900, to enrol it",
+         {FIRST_TAG}, Q-111 to Q-115, G-301 to G-303, F-201 to F-204, O-401 to O-404\n  unknown   Z-900, to enrol it",
         badge("1042"),
         badge("1077"),
     )
 }
 
-fn inch(text: &str) -> anyhow::Result<Reading> {
+pub(super) fn inch(text: &str) -> anyhow::Result<Reading> {
     Reading::parse(text, EntryUnit::Inch).with_context(|| format!("{text} in the invented shop"))
 }
 
@@ -68,7 +69,10 @@ fn records(today: Date) -> anyhow::Result<Vec<Record>> {
         Record::Type { unit_type: greens_type()? },
         Record::Type { unit_type: approach_type()? },
     ];
-    for (name, code, positions) in [("Fairway 3", "FW3", 5), ("Greens 1", "GR1", 3), ("Approach 2", "AP2", 4)] {
+    records.extend(frames::types()?.into_iter().map(|unit_type| Record::Type { unit_type }));
+    for (name, code, positions) in
+        [("Fairway 3", "FW3", 5), ("Greens 1", "GR1", 3), ("Approach 2", "AP2", 4), (frames::MOWER, "OD4", 4)]
+    {
         records.push(Record::Mower { mower: Mower { code: code.to_owned(), name: name.to_owned(), positions } });
     }
     for (id, name, initials, lead) in [("1042", "Ines Barro", "IB", true), ("1077", "Otto Hale", "OH", false)] {
@@ -89,14 +93,19 @@ fn records(today: Date) -> anyhow::Result<Vec<Record>> {
         ("G-30", 1, 3, "Greens 1", "Greens type A", "4.960"),
         ("F-20", 1, 4, "Approach 2", "Approach type C", "6.940"),
     ];
-    for (prefix, first, count, mower, type_name, new) in fleets {
+    for ((prefix, first, count, mower, type_name, new), fleet) in fleets.into_iter().zip([0, 5, 8]) {
         for position in first..first + count {
             let unit = unit(&format!("{prefix}{position}"), type_name, mower, position);
-            let works = history(inch(new)?, position, today);
+            let works = history(inch(new)?, position, fleet, today);
             let tag = unit.tag.clone();
             records.push(Record::Unit { unit });
             records.extend(works.into_iter().map(|work| Record::OlderWork { tag: tag.clone(), work }));
         }
+    }
+    for (tag, type_name, position, new) in frames::UNITS {
+        records.push(Record::Unit { unit: unit(tag, type_name, frames::MOWER, position) });
+        let works = history(inch(new)?, position, 13, today);
+        records.extend(works.into_iter().map(|work| Record::OlderWork { tag: tag.to_owned(), work }));
     }
     Ok(records)
 }
@@ -116,11 +125,12 @@ fn unit(tag: &str, type_name: &str, mower: &str, position: u32) -> Unit {
         position,
         status: UnitStatus::InService,
         history: Vec::new(),
+        services: Vec::new(),
     }
 }
 
 /// Every six weeks of two seasons, each grind taking off about a hundredth of an inch.
-fn history(new: Reading, position: u32, today: Date) -> Vec<Work> {
+fn history(new: Reading, position: u32, fleet: i64, today: Date) -> Vec<Work> {
     const THOU_NANOMETRES: i64 = 25_400;
     let seat = i64::from(position);
     let mut works = Vec::new();
@@ -143,23 +153,44 @@ fn history(new: Reading, position: u32, today: Date) -> Vec<Work> {
             height_of_cut: Some(Reading::from_nanometres(400 * THOU_NANOMETRES)),
             proven: grind % 5 != 3,
             visit: None,
+            lesson: if grind == 9 { lesson(seat + fleet) } else { None },
         });
     }
     works
 }
 
-fn screw(y: &str, clockwise_raises: Option<bool>) -> anyhow::Result<Adjuster> {
+/// The last grind of every unit was made on this bench: a first dozen closures, a thousandth either way.
+fn lesson(turn: i64) -> Option<Box<Lesson>> {
+    const MISCLOSED_THOU: [f64; 12] = [0.4, -0.8, 1.1, -0.3, 0.6, -1.2, 0.2, 0.9, -0.5, -0.9, 0.7, -0.2];
+    let index = usize::try_from(turn).ok()? % MISCLOSED_THOU.len();
+    Some(Box::new(Lesson {
+        grinder: "Bench 1".to_owned(),
+        dial: DialKind::Diameter,
+        dial_graduation: Reading::from_nanometres(25_400),
+        tape: "Tape 1".to_owned(),
+        tape_graduation: Reading::from_nanometres(25_400),
+        wheel: Some("W-6".to_owned()),
+        infeed: None,
+        removed: None,
+        touches: vec![Reading::from_nanometres(25_400 * (4 + turn))],
+        tilt: Some(Length::from_inches(0.000_4)),
+        misclosure: Some(Length::from_inches(MISCLOSED_THOU[index] / 1000.0)),
+        misclosure_u95: Some(Length::from_inches(0.0015)),
+    }))
+}
+
+pub(super) fn screw(y: &str, clockwise_raises: Option<bool>) -> anyhow::Result<Adjuster> {
     // 24 threads an inch.
     let kind = AdjusterKind::Screw { pitch: Length::from_inches(1.0 / 24.0) };
     Ok(Adjuster { y: inch(y)?, kind, clockwise_raises, seen_from: SeenFrom::Above })
 }
 
-fn eccentric(y: &str) -> anyhow::Result<Adjuster> {
+pub(super) fn eccentric(y: &str) -> anyhow::Result<Adjuster> {
     let kind = AdjusterKind::Eccentric { throw: Length::from_inches(0.060), angle: Angle::from_degrees(60.0) };
     Ok(Adjuster { y: inch(y)?, kind, clockwise_raises: Some(true), seen_from: SeenFrom::End })
 }
 
-fn fairway_type() -> anyhow::Result<UnitType> {
+pub(super) fn fairway_type() -> anyhow::Result<UnitType> {
     Ok(UnitType {
         name: "Fairway type B".to_owned(),
         frame: FrameKind::Adjustable,
@@ -182,6 +213,7 @@ fn fairway_type() -> anyhow::Result<UnitType> {
         wheelbase: inch("11")?,
         jack_y: inch("11")?,
         weight: Some(Mass::from_pounds(88.0)),
+        setup: TypeSetup::default(),
     })
 }
 
@@ -228,6 +260,8 @@ fn grinder(today: Date) -> anyhow::Result<Grinder> {
         spindle_speed: SpindleSpeed::from_rpm(3450.0),
         check_due: today.checked_add(95.days())?,
         check_override: None,
+        override_until: None,
+        last_check: None,
     })
 }
 

@@ -2,13 +2,17 @@
 
 use crate::config::Scanner;
 use crate::kiosk::thread::Acts;
-use slint::{Timer, TimerMode};
-use sparkout_core::scan::wedge::{Wedge, WedgeEvent, WedgeKey, WedgeOutcome, WedgeTiming};
+use slint::platform::Key;
+use slint::{SharedString, Timer, TimerMode};
+use sparkout_core::scan::wedge::{Wedge, WedgeEvent, WedgeKey, WedgeOutcome, WedgeTiming, WedgeWalk};
 use sparkout_ui::action::Action;
 use sparkout_ui::window::{KeyPress, KioskWindow, WeakKioskWindow};
-use std::cell::RefCell;
+use std::cell::{Cell, RefCell};
 use std::rc::Rc;
 use std::time::Duration;
+
+/// That somebody is there is told no more often.
+const TOUCHES_TOLD_EVERY: Duration = Duration::from_secs(1);
 
 /// GS1's group separator, which a keyboard types as Control and `]`.
 const GROUP_SEPARATOR: char = '\u{1d}';
@@ -43,9 +47,24 @@ impl Keys {
             now: Box::new(now),
         });
         window.on_action(move |action| acts.send(action));
+        keys.note_touches(window);
         let filter = Rc::clone(&keys);
         window.on_key(Box::new(move |press| filter.pressed(&press)));
         keys
+    }
+
+    /// Somebody is there. A hand on the glass says so many times a second; once is enough.
+    fn note_touches(self: &Rc<Self>, window: &KioskWindow) {
+        let keys = Rc::downgrade(self);
+        let told: Cell<Option<Duration>> = Cell::new(None);
+        window.on_touched(move || {
+            let Some(keys) = keys.upgrade() else { return };
+            let now = (keys.now)();
+            if told.get().is_none_or(|told| now.saturating_sub(told) >= TOUCHES_TOLD_EVERY) {
+                told.set(Some(now));
+                keys.acts.send(Action::Touched);
+            }
+        });
     }
 
     fn pressed(self: &Rc<Self>, press: &KeyPress) {
@@ -61,9 +80,13 @@ impl Keys {
         for event in outcome.events {
             match event {
                 WedgeEvent::Typed(key) => self.typed(key),
-                WedgeEvent::Scan(text) => self.acts.send(Action::Scan(text)),
+                WedgeEvent::Scan(text) => {
+                    self.let_go();
+                    self.acts.send(Action::Scan(text));
+                }
                 WedgeEvent::ScanTooLong { characters, most } => {
                     tracing::warn!(characters, most, "a scan was cut");
+                    self.let_go();
                     // Refused further on as too long, with its words.
                     self.acts.send(Action::Scan("X".repeat(characters.max(most))));
                 }
@@ -84,15 +107,25 @@ impl Keys {
         }
     }
 
+    /// What the keyboard stood on is not pressed by a terminator that comes late.
+    fn let_go(&self) {
+        if let Some(window) = self.window.upgrade() {
+            window.let_go();
+        }
+    }
+
     fn typed(&self, key: WedgeKey) {
-        let text = match key {
-            WedgeKey::Char(character) => character.to_string(),
-            WedgeKey::Enter => "\n".to_owned(),
-            WedgeKey::Backspace => "\u{8}".to_owned(),
-            WedgeKey::Tab | WedgeKey::Escape | WedgeKey::Other => return,
+        let text: SharedString = match key {
+            WedgeKey::Char(character) => character.into(),
+            WedgeKey::Enter => Key::Return.into(),
+            WedgeKey::Backspace => Key::Backspace.into(),
+            WedgeKey::Tab => Key::Tab.into(),
+            WedgeKey::Escape => Key::Escape.into(),
+            WedgeKey::Walk(walk) => walk_key(walk).into(),
+            WedgeKey::Other => return,
         };
         if let Some(window) = self.window.upgrade() {
-            window.typed(&KeyPress { text, with_modifier: false, repeat: false });
+            window.typed(&KeyPress { text: text.into(), with_modifier: false, repeat: false });
         }
     }
 }
@@ -104,6 +137,7 @@ fn wedge_key(press: &KeyPress) -> WedgeKey {
         (Some('\t'), None) => WedgeKey::Tab,
         (Some('\u{8}' | '\u{7f}'), None) => WedgeKey::Backspace,
         (Some('\u{1b}'), None) => WedgeKey::Escape,
+        (Some(letter), None) if walk_of(letter).is_some() => walk_of(letter).map_or(WedgeKey::Other, WedgeKey::Walk),
         (Some(']'), None) if press.with_modifier => WedgeKey::Char(GROUP_SEPARATOR),
         (Some(GROUP_SEPARATOR), None) => WedgeKey::Char(GROUP_SEPARATOR),
         (Some(character), None) if !press.with_modifier && is_text(character) => WedgeKey::Char(character),
@@ -111,7 +145,32 @@ fn wedge_key(press: &KeyPress) -> WedgeKey {
     }
 }
 
+const WALKS: [(WedgeWalk, Key); 5] = [
+    (WedgeWalk::BackTab, Key::Backtab),
+    (WedgeWalk::Up, Key::UpArrow),
+    (WedgeWalk::Down, Key::DownArrow),
+    (WedgeWalk::Left, Key::LeftArrow),
+    (WedgeWalk::Right, Key::RightArrow),
+];
+
+fn walk_of(letter: char) -> Option<WedgeWalk> {
+    WALKS.iter().find(|(_, key)| char::from(*key) == letter).map(|(walk, _)| *walk)
+}
+
+const fn walk_key(walk: WedgeWalk) -> Key {
+    match walk {
+        WedgeWalk::BackTab => Key::Backtab,
+        WedgeWalk::Up => Key::UpArrow,
+        WedgeWalk::Down => Key::DownArrow,
+        WedgeWalk::Left => Key::LeftArrow,
+        WedgeWalk::Right => Key::RightArrow,
+    }
+}
+
 /// Slint writes arrows and function keys as private characters, and modifiers as control characters.
 fn is_text(character: char) -> bool {
     !character.is_control() && !('\u{f700}'..='\u{f8ff}').contains(&character)
 }
+
+#[cfg(test)]
+mod tests;

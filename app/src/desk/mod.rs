@@ -6,6 +6,7 @@ pub mod opening;
 pub use keys::Keys;
 
 use crate::config::Config;
+use crate::inputs::Watching;
 use crate::kiosk::thread::Kiosk;
 use opening::{Place, open_bench};
 use slint::ComponentHandle;
@@ -14,26 +15,48 @@ use sparkout_ui::window::KioskWindow;
 use std::sync::Arc;
 use std::time::Instant;
 
+/// How a window stands on the screen, and who may close it.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct Door {
+    /// Over the whole screen.
+    pub full_screen: bool,
+    /// Only the kiosk itself closes it, when a lead leaves.
+    pub guarded: bool,
+}
+
 /// Opens the real window and stays until it is closed.
 ///
 /// # Errors
 /// When there is no display, or the kiosk cannot be started; in words.
-pub fn run(place: Place, config: Config, settings: Settings, size: (u32, u32)) -> anyhow::Result<()> {
+pub fn run(place: Place, config: Config, settings: Settings, size: (u32, u32), door: Door) -> anyhow::Result<()> {
     let window = KioskWindow::new().map_err(|error| anyhow::anyhow!("no window can be opened here: {error}"))?;
     window.set_panel_width_mm(config.screen.panel_width_mm);
     window.set_hold_ms(config.gate_rules().hold_ms);
     window.set_size(size.0 as f32, size.1 as f32);
     let shown = slint::Weak::clone(&window.component().as_weak());
     let scanner = config.scanner;
+    let wiring = config.inputs()?;
     let clock: Arc<dyn crate::clock::Clock> = Arc::new(crate::clock::SystemClock::new());
     let screens = Screens::new(&window);
     let kiosk =
         Kiosk::start(move || open_bench(&place, &clock, config, settings), move |screen| screens.send(&shown, screen))?;
+    let telling = kiosk.telling();
+    let _watching = wiring.map(|wiring| Watching::start(wiring, move |seen| telling.say(seen))).transpose()?;
     let begun = Instant::now();
     let _keys = Keys::connect(&window, kiosk.acts(), scanner, move || begun.elapsed());
+    if door.guarded {
+        window.guard_closing();
+    }
     window.component().show()?;
+    window.set_full_screen(door.full_screen);
     slint::run_event_loop()?;
     Ok(())
+}
+
+fn leave() {
+    if let Err(error) = slint::quit_event_loop() {
+        tracing::error!(%error, "the window cannot be closed");
+    }
 }
 
 thread_local! {
@@ -65,6 +88,9 @@ impl Screens {
                 WINDOW.with(|cell| {
                     if let Some(window) = cell.borrow().as_ref() {
                         window.show_screen(&screen);
+                        if screen.manners.left {
+                            leave();
+                        }
                     }
                 });
             }

@@ -1,14 +1,16 @@
 //! What each act of a person does.
 
 use super::bench::{Bench, Readiness, TooFine, View};
-use sparkout_core::calc::front::FrontVerdict;
-use sparkout_core::reading::{EntryError, EntryUnit, LengthKind, Reading};
-use sparkout_core::visit::event::{BedknifeWork, Condition, Event, Part, Place, StopReason, Which};
+use super::entered::Entered;
+use sparkout_core::health::check::CheckRefusal;
+use sparkout_core::reading::{EntryError, EntryUnit, Reading};
+use sparkout_core::visit::event::{BedknifeWork, Condition, Event, KnifeCheck, Part, Place, StopReason, Which};
 use sparkout_core::visit::gate::Gate;
 use sparkout_core::visit::kind::{KINDS, StageName};
-use sparkout_core::visit::{FrontPhase, Stage};
+use sparkout_core::visit::{Stage, Visit};
 use sparkout_ui::action::{Action, Control, HeldControl};
-use sparkout_ui::present::type_question;
+use sparkout_ui::present::{self, type_question, why};
+use sparkout_ui::screen::WhyOf;
 use sparkout_ui::words::Said;
 
 impl Bench {
@@ -24,6 +26,15 @@ impl Bench {
         }
         self.said_at_ms = self.clock.now().monotonic_ms;
         let doubted = self.too_fine.take();
+        if !matches!(action, Action::Scan(_)) {
+            // A hand has done something: what the cards stood on is no longer meant.
+            self.in_hand = None;
+            self.looked_at = None;
+        }
+        let overriding = self.overriding.take();
+        if let Action::Press { control: Control::Answer, .. } = &action {
+            self.overriding = overriding;
+        }
         match action {
             Action::SetLanguage(language) => self.settings.language = language,
             Action::SetUnits(units) => self.settings.units = units,
@@ -32,6 +43,16 @@ impl Bench {
                 self.said = None;
                 self.answer_too_fine(doubted, index);
             }
+            Action::Scan(text) if matches!(self.view, View::FirstStart(_)) => {
+                self.said = None;
+                self.first_scan(&text);
+            }
+            Action::Letters(key) => {
+                self.said = None;
+                self.letters(&key);
+            }
+            // The station round the bench does these.
+            Action::Manner { .. } | Action::Touched | Action::CloseAsked => {}
             Action::Scan(text) => {
                 self.said = None;
                 self.scanned(&text);
@@ -60,24 +81,20 @@ impl Bench {
         if matches!(self.view, View::NewType(..)) {
             return self.type_value(text);
         }
+        if matches!(self.view, View::Grinder(_)) {
+            return self.grinder_value(text);
+        }
+        if matches!(self.view, View::FirstStart(_)) {
+            return self.first_number(text);
+        }
         let Some(open) = self.on_rails() else { return };
-        let kind = match open.visit.stage_name() {
-            StageName::Tape | StageName::Prove => LengthKind::Size,
-            StageName::Receive
-            | StageName::Front
-            | StageName::Rear
-            | StageName::Clearance
-            | StageName::Grind
-            | StageName::Label
-            | StageName::Return => LengthKind::Fine,
-        };
-        let unit: EntryUnit = self.settings.units.entry_unit(kind);
         let id = open.visit.id().to_owned();
-        match Reading::parse(text, unit) {
-            Ok(reading) => {
-                self.submit(&id, Event::Read { reading });
+        let asked = present::asked(&open.visit);
+        match Entered::parse(text, asked, self.settings.units) {
+            Ok(entered) => {
+                self.submit(&id, entered.event());
             }
-            Err(error) => match too_fine(text, unit, &error) {
+            Err((unit, error)) => match unit.and_then(|unit| too_fine(text, unit, &error)) {
                 Some(doubt) => self.too_fine = Some(doubt),
                 None => self.said = Some(Said::Entry(error)),
             },
@@ -86,6 +103,12 @@ impl Bench {
     }
 
     fn held(&mut self, control: HeldControl, held_ms: u64) {
+        if control == HeldControl::Isolation && self.check.is_some() {
+            return self.isolation_at_grinder(held_ms);
+        }
+        if self.held_through_fault(control, held_ms) {
+            return;
+        }
         let Some(open) = self.on_rails() else { return };
         let id = open.visit.id().to_owned();
         let event = match control {
@@ -116,15 +139,36 @@ impl Bench {
             Control::About => self.view = View::About,
             Control::DismissNotice => {}
             Control::SignOut => self.sign_off(),
+            Control::UnitCard => self.card_asked(index),
             Control::FindByMower => self.view = View::Find { mower: None },
             Control::PickMower | Control::PickPosition | Control::PickType | Control::NewType => {
                 self.enrolment_pressed(control, index);
             }
             Control::PickField | Control::SaveType => self.type_pressed(control, index),
             Control::TakeUp => self.take_up(index),
+            Control::Due
+            | Control::GrinderHealth
+            | Control::StartCheck
+            | Control::PickStation
+            | Control::BarTurned
+            | Control::FinishCheck
+            | Control::AbandonCheck
+            | Control::SpotCheck
+            | Control::OverrideCheck
+            | Control::PickReason
+            | Control::ClosureBy => self.grinder_pressed(control, index),
+            Control::Back if matches!(self.view, View::Grinder(_) | View::Due) => self.back_from_grinder(),
             Control::Back if self.view != View::Bench => self.view_back(),
+            Control::Answer if self.overriding.is_some() => self.let_go_on(index),
             Control::Answer => self.answered(index),
-            Control::Back
+            Control::Why => self.ask_why(index),
+            Control::LetGoOn => self.overriding = self.held_by(),
+            Control::FingerSet
+            | Control::Squared
+            | Control::Shimmed
+            | Control::RecordError
+            | Control::KnifeCheck
+            | Control::Back
             | Control::Next
             | Control::PauseVisit
             | Control::CycleCondition
@@ -147,7 +191,18 @@ impl Bench {
         }
     }
 
+    /// Only what is on the screen can be asked about; what is not computed opens nothing.
+    fn ask_why(&mut self, index: usize) {
+        let Some(of) = WhyOf::ALL.get(index).copied().filter(|_| self.view == View::Bench) else { return };
+        if self.with_beside(|visit, beside| why(of, visit, beside)).flatten().is_some() {
+            self.view = View::Why(of);
+        }
+    }
+
     fn take_up(&mut self, index: usize) {
+        if self.check.is_some() {
+            return self.said = Some(Said::Check(CheckRefusal::CheckOpen));
+        }
         let waiting: Vec<String> =
             self.visits.iter().filter(|open| open.visit.paused()).map(|open| open.visit.id().to_owned()).collect();
         if let Some(id) = waiting.get(index) {
@@ -178,11 +233,25 @@ impl Bench {
             Control::PauseVisit => Event::Paused,
             Control::CycleCondition => {
                 let part = *Part::ALL.get(index)?;
+                if visit.receive().condition(part) == Some(Condition::Bad) {
+                    return Some(Event::Mended { part });
+                }
                 Event::Looked { part, condition: next_condition(visit.receive().condition(part)) }
             }
             Control::PickKind => Event::KindChosen { kind: *KINDS.get(index)? },
+            Control::EndVisit if visit.stage_name() == StageName::Rear => {
+                Event::Stopped { reason: StopReason::FrameToReplace }
+            }
             Control::EndVisit => Event::Stopped { reason: StopReason::HeldForRepair },
-            Control::PickPlace => Event::PlacePicked { place: place_at(visit.stage_name(), index)? },
+            Control::FingerSet => Event::FingerSet,
+            Control::Squared => Event::Squared,
+            Control::Shimmed => Event::Shimmed,
+            Control::RecordError => Event::ErrorRecorded,
+            Control::KnifeCheck => {
+                let check = *KnifeCheck::ALL.get(index)?;
+                Event::KnifeChecked { check, done: !visit.knife().checked(check) }
+            }
+            Control::PickPlace => Event::PlacePicked { place: place_at(visit, index)? },
             Control::ZeroSet => Event::ZeroSet,
             Control::Turned => Event::Turned { which: visit.front().which() },
             Control::OtherAdjuster => Event::CurePicked {
@@ -198,7 +267,14 @@ impl Bench {
             Control::PickBedknife => Event::BedknifeSaid {
                 work: *[BedknifeWork::Faced, BedknifeWork::Reground, BedknifeWork::New].get(index)?,
             },
-            Control::PaperCuts => Event::PaperCut { whole_length: !visit.prove().paper_cut() },
+            Control::PaperCuts => Event::PaperCut {
+                whole_length: match visit.stage_name() {
+                    StageName::Knife => !visit.knife().paper_cut(),
+                    StageName::BackLap => !visit.back_lap().paper_cut(),
+                    StageName::Check => index == 0,
+                    _ => !visit.prove().paper_cut(),
+                },
+            },
             Control::MeasureAgain => Event::MeasuredAgain,
             Control::Regrind => Event::Regrind,
             Control::Print => Event::PrintAsked,
@@ -237,31 +313,6 @@ impl Bench {
             self.submit(&id, Event::Read { reading: offered });
         }
     }
-
-    /// What "next" means while something is being trued.
-    pub(super) fn next_at_the_rails(&self) -> Control {
-        let Some((open, facts)) = self.on_rails().zip(self.facts()) else { return Control::Next };
-        let visit = &open.visit;
-        if visit.stage_name() == StageName::Rear {
-            let asks_turn = visit.rear_outcome(&facts).is_some() && !visit.rear_done(&facts);
-            return if asks_turn { Control::Turned } else { Control::Next };
-        }
-        match visit.front_phase(&facts) {
-            Ok(FrontPhase::ZeroTouch) => Control::ZeroSet,
-            // Nothing was turned while the screen asks for another touch.
-            Ok(FrontPhase::Judged(outcome)) if !visit.front_done(&facts) => {
-                let again = outcome.verdict == FrontVerdict::Repeat && outcome.touches_needed.is_some();
-                if again { Control::TouchAgain } else { Control::Turned }
-            }
-            Ok(FrontPhase::OtherTouch | FrontPhase::Judged(_)) | Err(_) => Control::Next,
-        }
-    }
-
-    /// What "next" means while a label is made.
-    pub(super) fn next_at_label(&self) -> Control {
-        let printed = self.on_rails().is_some_and(|open| open.visit.label().code().is_some());
-        if printed { Control::Next } else { Control::Print }
-    }
 }
 
 /// Inches typed where thousandths are asked have a decimal too many to be recorded, so that no visit can ask about them.
@@ -281,17 +332,13 @@ const fn next_condition(now: Option<Condition>) -> Condition {
     }
 }
 
-fn place_at(stage: StageName, index: usize) -> Option<Place> {
-    let places: &[Place] = match stage {
+fn place_at(visit: &Visit, index: usize) -> Option<Place> {
+    let places: &[Place] = match visit.stage_name() {
+        StageName::Receive => &[Place::BearingPlay, Place::RollerPlay],
         StageName::Tape => &[Place::Lead, Place::Trail, Place::Centre],
         StageName::Rear => &[Place::RearLeft, Place::RearRight],
         StageName::Prove => &[Place::Lead, Place::Trail, Place::Centre, Place::Land, Place::HeightOfCut],
-        StageName::Receive
-        | StageName::Front
-        | StageName::Clearance
-        | StageName::Grind
-        | StageName::Label
-        | StageName::Return => &[],
+        _ => present::setting_places(visit),
     };
     places.get(index).copied()
 }

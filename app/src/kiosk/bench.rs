@@ -1,22 +1,29 @@
 //! One bench as it stands: what is open, who is there, what is shown.
 
 use super::enrolment::{Enrolment, TypeDraft};
+use super::first_start::FirstDraft;
+use super::health::{GrinderPage, OpenCheck, replay_check};
+use super::learnt::Kept;
+use super::settings::SettingDraft;
 use super::shop::Shop;
+use super::switches::Heard;
+use super::watch::Watch;
 use crate::clock::Clock;
 use crate::config::Config;
 use crate::label::LabelPrinter;
 use crate::store::{Record as Disk, StoreError};
 use sparkout_core::entry::{Entry, EntryBody};
-use sparkout_core::facts::{BenchFacts, GuardInput};
+use sparkout_core::facts::BenchFacts;
+use sparkout_core::inputs::Switches;
 use sparkout_core::label::HubAddress;
 use sparkout_core::moment::Moment;
 use sparkout_core::reading::Reading;
 use sparkout_core::record::Operator;
 use sparkout_core::scan::ShopCodes;
-use sparkout_core::visit::event::{Effect, Event};
+use sparkout_core::visit::event::{Effect, Event, Hold};
 use sparkout_core::visit::{self, Visit};
 use sparkout_ui::present::Wording;
-use sparkout_ui::screen::{Raster, Settings};
+use sparkout_ui::screen::{Raster, Settings, WhyOf};
 use sparkout_ui::words::{RecordFault, Said, is_refusal};
 use std::sync::Arc;
 
@@ -39,6 +46,8 @@ pub struct Bench {
     pub(super) disk: Box<dyn Disk>,
     pub(super) clock: Arc<dyn Clock>,
     pub(super) printer: Box<dyn LabelPrinter + Send>,
+    /// The file's configuration, and the one in force: a lead's settings over the file's.
+    pub(super) base: Config,
     pub(super) config: Config,
     pub(super) folder: String,
     pub(super) hub: HubAddress,
@@ -57,6 +66,17 @@ pub struct Bench {
     pub(super) entry_serial: u64,
     pub(super) direction_not_known: bool,
     pub(super) too_fine: Option<TooFine>,
+    pub(super) check: Option<OpenCheck>,
+    pub(super) learnt: Kept,
+    pub(super) in_hand: Option<super::cards::InHand>,
+    pub(super) wish: Option<sparkout_ui::action::Manner>,
+    pub(super) looked_at: Option<super::cards::LookedAt>,
+    pub(super) watch: Watch,
+    /// Nothing of this bench is real.
+    pub(super) practice: bool,
+    pub(super) overriding: Option<Hold>,
+    /// The guard's and the stop's switches.
+    pub(super) heard: Heard,
 }
 
 /// A number finer than can be recorded, which makes sense in inches.
@@ -102,6 +122,25 @@ pub(super) enum View {
     NewType(Enrolment, TypeDraft),
     /// Settings, cautions and licences.
     About,
+    /// A unit's card.
+    UnitCard {
+        /// Whose.
+        tag: String,
+        /// What was shown before: there the way back leads.
+        from: Box<View>,
+    },
+    /// The grinder's own health.
+    Grinder(GrinderPage),
+    /// What is due.
+    Due,
+    /// The shop's settings.
+    ShopSettings(SettingDraft),
+    /// Cautions and licences, from page 0.
+    Pages(usize),
+    /// A new bench with nothing on record.
+    FirstStart(Box<FirstDraft>),
+    /// Why a figure of the visit on the rails is what it is. Whatever the visit does ends it.
+    Why(WhyOf),
 }
 
 /// What only informs is taken away after this long; a refusal stays until the next act.
@@ -114,6 +153,7 @@ impl Bench {
     /// When the configuration is not usable, in words.
     pub fn new(parts: Parts) -> anyhow::Result<Self> {
         let Parts { disk, clock, printer, config, folder } = parts;
+        let unheard = config.inputs()?.map_or_else(Switches::default, |wiring| wiring.unheard());
         Ok(Self {
             disk,
             clock,
@@ -123,6 +163,7 @@ impl Bench {
             wording: config.wording()?,
             zone: config.time_zone()?,
             settings: config.settings()?,
+            base: config.clone(),
             config,
             folder,
             shop: Shop::default(),
@@ -136,6 +177,15 @@ impl Bench {
             entry_serial: 0,
             direction_not_known: false,
             too_fine: None,
+            check: None,
+            learnt: Kept::default(),
+            in_hand: None,
+            wish: None,
+            looked_at: None,
+            watch: Watch::default(),
+            practice: false,
+            overriding: None,
+            heard: Heard::unheard(unheard),
         })
     }
 
@@ -156,16 +206,26 @@ impl Bench {
         };
         if self.ready == Readiness::Ready {
             self.restarted();
+            self.look_round();
         }
     }
 
     fn read_back(&mut self) -> Result<(), StoreError> {
         self.shop = Shop::load(self.disk.as_ref())?;
+        self.put_in_force();
         self.visits = Vec::new();
         for card in self.shop.open_visits.clone() {
             if let Some(open) = replay(self.disk.as_ref(), &card.visit)? {
                 self.visits.push(open);
             }
+        }
+        self.learnt = Kept::default();
+        self.check = match self.shop.open_check.clone() {
+            Some(id) => replay_check(self.disk.as_ref(), &id)?,
+            None => None,
+        };
+        if self.check.is_some() {
+            self.view = View::Grinder(GrinderPage::default());
         }
         Ok(())
     }
@@ -203,21 +263,32 @@ impl Bench {
     /// The bench's facts at this moment.
     pub(super) fn facts(&self) -> Option<BenchFacts> {
         let grinder = self.shop.grinder.clone()?;
-        let today = self.clock.now().wall.to_zoned_datetime(self.zone.clone()).date();
+        let today = self.today();
+        let learnt = self.learnt(&grinder);
+        let switches = self.heard.in_force();
         Some(BenchFacts {
             operator: self.operator.clone(),
             grinder,
             wheel: self.shop.wheel.clone(),
             lockout: None,
-            guard: GuardInput::NotFitted,
+            guard: switches.guard,
+            stop: switches.stop,
             today,
             shift: today.to_string(),
-            instruments: self.config.instruments(),
+            instruments: learnt.instruments,
             limits: self.config.limits(),
             grinding: self.config.grinding(),
             gate: self.config.gate_rules(),
             acknowledged: self.shop.acknowledged.clone(),
+            upkeep: learnt.upkeep,
+            shims: self.config.shims(),
+            knife: self.config.knife(),
         })
+    }
+
+    /// The day in the shop's own time zone.
+    pub(super) fn today(&self) -> jiff::civil::Date {
+        self.clock.now().wall.to_zoned_datetime(self.zone.clone()).date()
     }
 
     /// Time has passed: a clearance may have lapsed, and what only informs has been read.
@@ -225,10 +296,16 @@ impl Bench {
         if self.ready != Readiness::Ready {
             return;
         }
+        self.look_round();
         let age_ms = self.clock.now().monotonic_ms.saturating_sub(self.said_at_ms);
         if age_ms > INFORMED_AFTER_MS && self.said.as_ref().is_some_and(|said| !is_refusal(said)) {
             self.said = None;
         }
+        self.lapse_where_due();
+        self.follow_switches();
+    }
+
+    fn lapse_where_due(&mut self) {
         let (Some(facts), now) = (self.facts(), self.clock.now()) else { return };
         let Some(open) = self.on_rails() else { return };
         if let Some(reason) = open.visit.lapse(&facts, &now) {
@@ -284,7 +361,7 @@ impl OpenVisit {
     }
 }
 
-fn not_understood(seq: u64, error: &dyn std::fmt::Display) -> StoreError {
+pub(super) fn not_understood(seq: u64, error: &dyn std::fmt::Display) -> StoreError {
     StoreError::Corrupt { detail: format!("entry {seq} cannot be taken again: {error}") }
 }
 

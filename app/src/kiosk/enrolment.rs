@@ -2,14 +2,16 @@
 
 use super::bench::{Bench, View};
 use super::shop::Change;
+use sparkout_core::angle::AngleReading;
 use sparkout_core::bench::{FrameKind, LimitBasis};
 use sparkout_core::calc::adjuster::AdjusterKind;
 use sparkout_core::entry::{EntryBody, Record};
-use sparkout_core::quantity::Angle;
+use sparkout_core::quantity::{Angle, Length};
 use sparkout_core::reading::{LengthKind, Reading};
-use sparkout_core::record::{Adjuster, AdjusterPair, Mower, SeenFrom, Unit, UnitStatus, UnitType};
+use sparkout_core::record::{Adjuster, AdjusterPair, Mower, SeenFrom, TypeSetup, Unit, UnitStatus, UnitType};
 use sparkout_ui::action::Control;
-use sparkout_ui::words::{Said, TypeField};
+use sparkout_ui::screen::Settings;
+use sparkout_ui::words::{self, Made, Said, TypeField};
 
 /// An unknown tag on its way to a record.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -23,10 +25,43 @@ pub(super) struct Enrolment {
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct TypeDraft {
     pub name: String,
+    pub frame: Option<FrameKind>,
+    /// How the front roller (the head, on a fixed head) is adjusted, and the other one.
+    pub adjusters: Option<(Made, Made)>,
     pub blades: Option<u32>,
-    pub lengths: Vec<Option<Reading>>,
-    pub field: usize,
+    /// Where an eccentric stands, from its lowest lift.
+    pub resting: Option<AngleReading>,
+    lengths: Vec<Option<Reading>>,
+    picked: Option<TypeField>,
 }
+
+/// The kinds of frame, the most usual first.
+const FRAMES: [FrameKind; 5] =
+    [FrameKind::Adjustable, FrameKind::SidePlates, FrameKind::Welded, FrameKind::FloatingReel, FrameKind::FixedHead];
+
+/// How both rollers of a frame may be made; what the trade has mostly comes first.
+const fn makings(frame: FrameKind) -> &'static [(Made, Made)] {
+    match frame {
+        FrameKind::Adjustable | FrameKind::FloatingReel | FrameKind::FixedHead => &[
+            (Made::Eccentrics, Made::Screws),
+            (Made::Screws, Made::Screws),
+            (Made::Eccentrics, Made::Eccentrics),
+            (Made::Screws, Made::Eccentrics),
+        ],
+        FrameKind::SidePlates => &[
+            (Made::Eccentrics, Made::Shims),
+            (Made::Eccentrics, Made::Eccentrics),
+            (Made::Screws, Made::Shims),
+            (Made::Screws, Made::Eccentrics),
+        ],
+        FrameKind::Welded => &[(Made::Eccentrics, Made::Fixed), (Made::Screws, Made::Fixed)],
+    }
+}
+
+/// Stands in the record where nothing is turned: the calculation wants an adjuster, and no screen tells its turns.
+const NOTHING_TO_TURN: AdjusterKind = AdjusterKind::Screw { pitch: Length::from_mm(1.0) };
+/// An eccentric goes from its lowest lift at 0° to its highest at 180°.
+const RESTING_MOST: f64 = 180.0;
 
 /// A reel has from three blades on a rough mower to fifteen on the finest greens (common practice).
 const BLADES: std::ops::RangeInclusive<u32> = 3..=15;
@@ -43,14 +78,79 @@ impl Enrolment {
 
 impl TypeDraft {
     fn named(name: String) -> Self {
-        Self { name, blades: None, lengths: vec![None; TypeField::ALL.len()], field: 0 }
+        let lengths = vec![None; TypeField::ALL.len()];
+        Self { name, frame: None, adjusters: None, blades: None, resting: None, lengths, picked: None }
     }
 
     pub(super) fn asked(&self) -> TypeField {
-        TypeField::ALL.get(self.field).copied().unwrap_or(TypeField::Blades)
+        let first = || self.fields().into_iter().find(|field| !self.has(*field));
+        self.picked.or_else(first).unwrap_or(TypeField::Blades)
     }
 
-    fn length(&self, field: TypeField) -> Option<Reading> {
+    /// The values that a type of this making needs.
+    pub(super) fn fields(&self) -> Vec<TypeField> {
+        let made = |kind| self.adjusters.is_some_and(|(front, rear)| front == kind || rear == kind);
+        let needed = |field: &TypeField| match field {
+            TypeField::Pitch => made(Made::Screws),
+            TypeField::Throw | TypeField::Resting => made(Made::Eccentrics),
+            _ => true,
+        };
+        TypeField::ALL.into_iter().filter(needed).collect()
+    }
+
+    fn has(&self, field: TypeField) -> bool {
+        match field {
+            TypeField::Blades => self.blades.is_some(),
+            TypeField::Resting => self.resting.is_some(),
+            _ => self.length(field).is_some(),
+        }
+    }
+
+    /// What can be chosen before the values are asked for.
+    pub(super) fn choices(&self, settings: Settings) -> Vec<(String, String)> {
+        match self.frame {
+            None => FRAMES.into_iter().map(|frame| words::frame_choice(frame, settings)).collect(),
+            Some(frame) => {
+                let made = |(front, rear): &(Made, Made)| words::made_choice(frame, *front, *rear, settings);
+                makings(frame).iter().map(made).collect()
+            }
+        }
+    }
+
+    fn choose(&mut self, index: usize) {
+        match self.frame {
+            None => self.frame = FRAMES.get(index).copied(),
+            Some(frame) => self.adjusters = makings(frame).get(index).copied(),
+        }
+    }
+
+    fn set_length(&mut self, field: TypeField, length: Reading) {
+        if let Some(index) = TypeField::ALL.iter().position(|known| *known == field) {
+            self.lengths[index] = Some(length);
+        }
+    }
+
+    fn adjuster(&self, made: Made) -> Option<AdjusterKind> {
+        Some(match made {
+            Made::Screws => AdjusterKind::Screw { pitch: self.length(TypeField::Pitch)?.length() },
+            Made::Eccentrics => {
+                let throw = self.length(TypeField::Throw)?.length();
+                AdjusterKind::Eccentric { throw, angle: self.resting?.angle() }
+            }
+            Made::Shims | Made::Fixed => NOTHING_TO_TURN,
+        })
+    }
+
+    fn pair(&self, made: Made) -> Option<AdjusterPair> {
+        let kind = self.adjuster(made)?.check().ok()?;
+        let at = |y| Adjuster { y, kind, clockwise_raises: None, seen_from: SeenFrom::Above };
+        Some(AdjusterPair {
+            left: at(self.length(TypeField::AdjusterLeft)?),
+            right: at(self.length(TypeField::AdjusterRight)?),
+        })
+    }
+
+    pub(super) fn length(&self, field: TypeField) -> Option<Reading> {
         TypeField::ALL.iter().position(|known| *known == field).and_then(|index| self.lengths[index])
     }
 
@@ -60,20 +160,10 @@ impl TypeDraft {
 
     fn unit_type(&self) -> Option<UnitType> {
         let length = |field| self.length(field);
-        let pitch = length(TypeField::Pitch)?;
-        let adjuster = |y| Adjuster {
-            y,
-            kind: AdjusterKind::Screw { pitch: pitch.length() },
-            clockwise_raises: None,
-            seen_from: SeenFrom::Above,
-        };
-        let pair = AdjusterPair {
-            left: adjuster(length(TypeField::AdjusterLeft)?),
-            right: adjuster(length(TypeField::AdjusterRight)?),
-        };
+        let (front, rear) = self.adjusters?;
         Some(UnitType {
             name: self.name.clone(),
-            frame: FrameKind::Adjustable,
+            frame: self.frame?,
             blades: self.blades?,
             hand: None,
             leading_end_at: None,
@@ -87,13 +177,14 @@ impl TypeDraft {
             land_limit: length(TypeField::LandLimit)?,
             touch_left: length(TypeField::TouchLeft)?,
             touch_right: length(TypeField::TouchRight)?,
-            front: pair,
-            rear: pair,
+            front: self.pair(front)?,
+            rear: self.pair(rear)?,
             rear_reading_span: length(TypeField::RearSpan)?,
             reel_x: length(TypeField::ReelX)?,
             wheelbase: length(TypeField::Wheelbase)?,
             jack_y: length(TypeField::JackY)?,
             weight: None,
+            setup: TypeSetup::default(),
         })
         .filter(|made| made.new_diameter > made.wear_limit)
     }
@@ -110,11 +201,25 @@ impl Bench {
 
     pub(super) fn view_back(&mut self) {
         self.view = match std::mem::replace(&mut self.view, View::Bench) {
-            View::NewType(enrolment, _) => View::Enrol(enrolment),
+            View::NewType(enrolment, TypeDraft { frame: None, .. }) => View::Enrol(enrolment),
+            // One step back at a time; what was typed stays.
+            View::NewType(enrolment, draft) if draft.adjusters.is_some() => {
+                View::NewType(enrolment, TypeDraft { adjusters: None, ..draft })
+            }
+            View::NewType(enrolment, draft) => View::NewType(enrolment, TypeDraft { frame: None, ..draft }),
             View::Enrol(Enrolment { tag, type_chosen: Some(_), mower: Some(_) }) => {
                 View::Enrol(Enrolment { type_chosen: None, mower: None, tag })
             }
-            View::Enrol(_) | View::Find { .. } | View::Bench | View::About => View::Bench,
+            View::UnitCard { from, .. } => *from,
+            View::ShopSettings(_) | View::Pages(_) => View::About,
+            View::Enrol(_)
+            | View::Find { .. }
+            | View::Bench
+            | View::About
+            | View::FirstStart(_)
+            | View::Grinder(_)
+            | View::Due
+            | View::Why(_) => View::Bench,
         };
     }
 
@@ -165,6 +270,7 @@ impl Bench {
             position,
             status: UnitStatus::InService,
             history: Vec::new(),
+            services: Vec::new(),
         };
         if let Err(said) = self.displace(&unit) {
             return self.said = Some(said);
@@ -192,18 +298,18 @@ impl Bench {
     /// A value of the new type was typed.
     pub(super) fn type_value(&mut self, text: &str) {
         let View::NewType(enrolment, mut draft) = self.view.clone() else { return };
+        if draft.adjusters.is_none() {
+            return;
+        }
         let taken = match draft.asked() {
             TypeField::Blades => blades(text).map(|blades| draft.blades = Some(blades)),
-            field => self.type_length(field, text).map(|length| draft.lengths[draft.field] = Some(length)),
+            TypeField::Resting => resting(text).map(|angle| draft.resting = Some(angle)),
+            field => self.type_length(field, text).map(|length| draft.set_length(field, length)),
         };
         self.entry_serial += 1;
         match taken {
             Ok(()) => {
-                let empty = |index: &usize| match TypeField::ALL[*index] {
-                    TypeField::Blades => draft.blades.is_none(),
-                    _ => draft.lengths[*index].is_none(),
-                };
-                draft.field = (0..TypeField::ALL.len()).find(empty).unwrap_or(draft.field);
+                draft.picked = None;
                 self.view = View::NewType(enrolment, draft);
             }
             Err(said) => self.said = Some(said),
@@ -232,8 +338,12 @@ impl Bench {
     pub(super) fn type_pressed(&mut self, control: Control, index: usize) {
         let View::NewType(enrolment, mut draft) = self.view.clone() else { return };
         match control {
-            Control::PickField if index < TypeField::ALL.len() => {
-                draft.field = index;
+            Control::PickField if draft.adjusters.is_none() => {
+                draft.choose(index);
+                self.view = View::NewType(enrolment, draft);
+            }
+            Control::PickField if index < draft.fields().len() => {
+                draft.picked = draft.fields().get(index).copied();
                 self.view = View::NewType(enrolment, draft);
             }
             Control::SaveType => self.save_type(enrolment, &draft),
@@ -253,6 +363,12 @@ impl Bench {
             Err(said) => self.said = Some(said),
         }
     }
+}
+
+fn resting(text: &str) -> Result<AngleReading, Said> {
+    let angle = AngleReading::parse(text).map_err(Said::Entry)?;
+    let within = (0.0..=RESTING_MOST).contains(&angle.angle().degrees());
+    within.then_some(angle).ok_or_else(|| Said::RestingOutOfRange { text: text.chars().take(24).collect() })
 }
 
 fn blades(text: &str) -> Result<u32, Said> {

@@ -1,10 +1,11 @@
 //! The one way through: an event is taken by `core`, kept by the journal, and only then true here.
 
-use super::bench::{Bench, OpenVisit, fault_of};
+use super::bench::{Bench, OpenVisit, View, fault_of};
 use super::shop::{Change, Shop};
 use crate::store::{DerivedWrite, NewEntry, Record as Disk, StoreError};
 use sparkout_core::entry::{Entry, EntryBody, Record};
 use sparkout_core::facts::{BenchFacts, Per, PriorAcknowledgement};
+use sparkout_core::health::check::CheckRefusal;
 use sparkout_core::moment::Moment;
 use sparkout_core::record::UnitStatus;
 use sparkout_core::visit::event::{Effect, Event, UnitFacts};
@@ -55,7 +56,7 @@ impl Bench {
         self.append(NewEntry { visit: None, bytes }, changes)
     }
 
-    fn append(&mut self, entry: NewEntry, changes: &[Change]) -> Result<(), Said> {
+    pub(super) fn append(&mut self, entry: NewEntry, changes: &[Change]) -> Result<(), Said> {
         let derived: Result<Vec<DerivedWrite>, _> = changes.iter().map(|change| self.shop.derived(change)).collect();
         let kept = derived.map_err(ours).and_then(|derived| self.disk.append(&[entry], &derived));
         match kept {
@@ -69,7 +70,11 @@ impl Bench {
         }
     }
 
-    fn not_kept(&mut self, error: &StoreError) -> Said {
+    pub(super) fn not_written(&mut self, error: &serde_json::Error) -> Said {
+        self.not_kept(&StoreError::Other { detail: format!("an entry could not be written out: {error}") })
+    }
+
+    pub(super) fn not_kept(&mut self, error: &StoreError) -> Said {
         tracing::error!(%error, detail = error.detail(), "an event was not kept");
         if matches!(error, StoreError::Reload { .. }) {
             self.reload();
@@ -79,6 +84,9 @@ impl Bench {
 
     /// Opens a visit for a unit that has none.
     pub(super) fn open_visit(&mut self, unit: UnitFacts) {
+        if self.check.is_some() {
+            return self.said = Some(Said::Check(CheckRefusal::CheckOpen));
+        }
         let Some(facts) = self.facts() else { return self.said = Some(Said::NotSetUp) };
         let Ok(head) = self.disk.head() else { return };
         let at = self.clock.now();
@@ -126,6 +134,10 @@ impl Bench {
         let body = EntryBody::Visit { visit: id.to_owned(), event };
         let bytes = entry_of(&at, written, body).map_err(|error| self.not_kept(&error))?;
         self.append(NewEntry { visit: Some(id.to_owned()), bytes }, &changes)?;
+        if matches!(self.view, View::Why(_)) {
+            // What was explained is no longer what stands: a lapse above all is never behind an explanation.
+            self.view = View::Bench;
+        }
         if visit.closed() {
             self.visits.remove(index);
         } else {
@@ -140,7 +152,11 @@ impl Bench {
         match effect {
             Effect::PrintLabel(content) => self.print(id, &content),
             Effect::StageEntered(_) => self.direction_not_known = false,
-            Effect::TypeTold { .. } | Effect::WorkDone(_) | Effect::Closed | Effect::ClosedUnfinished(_) => {}
+            Effect::TypeTold { .. }
+            | Effect::WorkDone(_)
+            | Effect::ServiceDone { .. }
+            | Effect::Closed
+            | Effect::ClosedUnfinished(_) => {}
         }
     }
 }
@@ -165,6 +181,10 @@ pub(super) fn changes_from(
                     fact.put_into(&mut unit_type);
                     changes.push(Change::Type(unit_type));
                 }
+            }
+            Effect::ServiceDone { service, ready } => {
+                let status = ready.then_some(UnitStatus::Ready);
+                changes.extend(shop.with_service(tag, service, status));
             }
             Effect::WorkDone(work) => changes.extend(shop.with_work(tag, work, Some(UnitStatus::Ready))),
             Effect::Closed => {

@@ -1,14 +1,16 @@
 //! Labels: drawn, read back from their own raster, printed, and only then said to be printed.
 
 use super::bench::Bench;
+use super::label_fault;
 use crate::label::readback::proof;
-use crate::label::{LabelJob, LabelLayout, render};
+use crate::label::{LabelJob, LabelLayout, PrintError, render};
 use sparkout_core::label::{LabelContent, LabelLanguage};
 use sparkout_core::quantity::Length;
 use sparkout_core::visit::event::Event;
 use sparkout_core::visit::gate::Block;
 use sparkout_core::visit::kind::StageName;
 use sparkout_core::visit::refusal::Refusal;
+use sparkout_ui::locale::Locale;
 use sparkout_ui::screen::{Language, Raster};
 use sparkout_ui::words::Said;
 
@@ -24,6 +26,8 @@ impl Bench {
                 Language::Spanish => LabelLanguage::Spanish,
             },
             units: self.settings.units,
+            practice: self.practice,
+            decimal_comma: Locale::from(self.settings).decimal() == ',',
         }
     }
 
@@ -55,7 +59,7 @@ impl Bench {
             }
             Err(error) => {
                 tracing::warn!(%error, "the label cannot be drawn");
-                self.said = Some(Said::LabelFailed { why: error.to_string() });
+                self.said = Some(Said::LabelFailed { fault: label_fault::of_label(&error) });
                 self.label = None;
             }
         }
@@ -73,13 +77,13 @@ impl Bench {
                 }
             }
             Err(error) => {
-                tracing::warn!(error = format!("{error:#}"), "a label was not printed");
-                self.said = Some(Said::LabelFailed { why: error.to_string() });
+                tracing::warn!(%error, "a label was not printed");
+                self.said = Some(Said::LabelFailed { fault: label_fault::of_printer(&error) });
             }
         }
     }
 
-    fn try_print(&mut self, content: &LabelContent) -> anyhow::Result<(String, String)> {
+    fn try_print(&mut self, content: &LabelContent) -> Result<(String, String), PrintError> {
         let drawn = render(content, &self.hub, &self.layout())?;
         let name = format!("{}-{}", content.unit, content.grind);
         // A job can only be made from a raster that reads back as what was meant.

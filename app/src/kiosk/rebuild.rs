@@ -4,6 +4,7 @@
 //! as when it happened, with the facts that were written down then: what comes out is what stood there.
 
 use super::bench::{OpenVisit, entry_from};
+use super::health::{OpenCheck, check_changes};
 use super::journal::changes_from;
 use super::shop::{Change, OpenVisitCard, Shop};
 use crate::store::{DerivedWrite, Record as Disk, StoreError};
@@ -41,14 +42,23 @@ pub fn rebuild(disk: &mut dyn Disk) -> Result<u64, StoreError> {
 struct Projector {
     shop: Shop,
     visits: BTreeMap<String, OpenVisit>,
+    check: Option<OpenCheck>,
 }
 
 impl Projector {
     fn project(&mut self, seq: u64, bytes: &[u8]) -> Result<Vec<DerivedWrite>, StoreError> {
         let Entry { at, facts, body } = entry_from(seq, bytes)?;
         let changes = match body {
-            EntryBody::Started { .. } | EntryBody::OperatorChanged { .. } => Vec::new(),
+            EntryBody::Started { .. }
+            | EntryBody::OperatorChanged { .. }
+            | EntryBody::ClockMoved { .. }
+            | EntryBody::Inputs { .. } => Vec::new(),
+            EntryBody::Settings { setting, new, .. } => vec![Change::Setting(setting, new)],
             EntryBody::Record { record } => self.shop.changes_of(&record),
+            EntryBody::Grinder { check, event } => {
+                let stepped = OpenCheck::taken_again(&mut self.check, seq, &at, facts.map(|facts| *facts), &event)?;
+                check_changes(&check, &event, &stepped)
+            }
             EntryBody::Visit { visit, event } => {
                 self.visit_changes(seq, &at, facts.map(|facts| *facts), &visit, event)?
             }

@@ -3,17 +3,21 @@
 use super::bench::{Bench, OpenVisit, View};
 use super::enrolment::Enrolment;
 use sparkout_core::entry::EntryBody;
+use sparkout_core::health::check::CheckRefusal;
 use sparkout_core::record::{Mower, UnitStatus};
-use sparkout_core::scan::{self, CommandCard, Scan};
+use sparkout_core::scan::{self, Scan};
 use sparkout_core::visit::event::{Event, UnitFacts};
 use sparkout_core::visit::kind::StageName;
-use sparkout_ui::action::Control;
 use sparkout_ui::words::Said;
 
 impl Bench {
     /// Reads a scan and does what it means here.
     pub(super) fn scanned(&mut self, text: &str) {
-        match scan::parse(text, &self.codes) {
+        let read = scan::parse(text, &self.codes);
+        if !matches!(read, Ok(Scan::Command(_))) {
+            self.in_hand = None;
+        }
+        match read {
             Ok(Scan::Badge(badge)) => self.badge(badge.as_str()),
             Ok(Scan::Asset(asset)) => self.unit(&asset.tag()),
             Ok(Scan::OwnLabel(envelope)) => self.own_label(text, &envelope.content.unit, &envelope.content.grind),
@@ -51,12 +55,22 @@ impl Bench {
 
     /// A unit's tag: take up its visit, open one, or offer to enrol it.
     pub(super) fn unit(&mut self, tag: &str) {
+        if self.unit_at_grinder(tag) {
+            return;
+        }
+        if self.check.is_some() {
+            return self.said = Some(Said::Check(CheckRefusal::CheckOpen));
+        }
         if let Some(open) = self.on_rails() {
             let there = open.visit.unit().tag.clone();
             if there != tag {
                 self.said = Some(Said::OtherOnRails { tag: there });
             }
             return;
+        }
+        // A type and a place can be given to a tag only where there are some: the bench is set up first.
+        if self.nothing_on_record() {
+            return self.said = Some(Said::NotSetUp);
         }
         let waiting = self.visits.iter().find(|open| open.visit.unit().tag == tag);
         if let Some(id) = waiting.map(|open| open.visit.id().to_owned()) {
@@ -97,14 +111,7 @@ impl Bench {
                     self.said = Some(Said::LabelClosed);
                 }
             }
-            StageName::Receive
-            | StageName::Tape
-            | StageName::Front
-            | StageName::Rear
-            | StageName::Clearance
-            | StageName::Grind
-            | StageName::Prove
-            | StageName::Return => self.said = Some(Said::LabelOfUnit { tag: tag.to_owned() }),
+            _ => self.said = Some(Said::LabelOfUnit { tag: tag.to_owned() }),
         }
     }
 
@@ -131,29 +138,5 @@ impl Bench {
         if self.submit(&id, Event::PlaceConfirmed { scanned: true }) {
             self.said = Some(Said::Back { tag });
         }
-    }
-
-    /// A card drives every step but Clearance, lockout and the start of a grind.
-    fn command(&mut self, card: CommandCard) {
-        let stage = self.on_rails().map(|open| open.visit.stage_name());
-        let Some(stage) = stage else { return self.said = Some(Said::CommandNotHere) };
-        if stage == StageName::Clearance && matches!(card, CommandCard::Next | CommandCard::PassDone) {
-            return self.said = Some(Said::CommandByHand);
-        }
-        let control = match (card, stage) {
-            (CommandCard::Next, StageName::Front | StageName::Rear) => self.next_at_the_rails(),
-            (CommandCard::Next, StageName::Label) => self.next_at_label(),
-            (CommandCard::Next, StageName::Return) => Control::ConfirmPlace,
-            (CommandCard::Next, StageName::Grind) => return self.said = Some(Said::CommandNotHere),
-            (CommandCard::Next, _) => Control::Next,
-            (CommandCard::Back, _) => Control::Back,
-            (CommandCard::PassDone, _) => Control::PassDone,
-            (CommandCard::Repeat, StageName::Grind) => Control::PassRepeated,
-            (CommandCard::Repeat, StageName::Front) => Control::TouchAgain,
-            (CommandCard::Repeat, StageName::Prove) => Control::MeasureAgain,
-            (CommandCard::Repeat, _) => return self.said = Some(Said::CommandNotHere),
-            (CommandCard::PauseVisit, _) => Control::PauseVisit,
-        };
-        self.pressed(control, 0);
     }
 }

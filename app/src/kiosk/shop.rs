@@ -5,7 +5,9 @@ use serde::Serialize;
 use serde::de::DeserializeOwned;
 use sparkout_core::entry::Record;
 use sparkout_core::facts::PriorAcknowledgement;
-use sparkout_core::record::{Grinder, Mower, Operator, Unit, UnitStatus, UnitType, Wheel, Work};
+use sparkout_core::health::spot::SpotCheck;
+use sparkout_core::record::{Grinder, Mower, Operator, Service, Unit, UnitStatus, UnitType, Wheel, Work};
+use sparkout_core::setting::{Setting, SettingValue};
 use std::collections::BTreeMap;
 
 /// The shop's records.
@@ -27,6 +29,14 @@ pub struct Shop {
     pub acknowledged: Vec<PriorAcknowledgement>,
     /// Visits that are not over, by name, in the order they were opened.
     pub open_visits: Vec<OpenVisitCard>,
+    /// The check with the master bar that is not over, by its name in the journal.
+    pub open_check: Option<String>,
+    /// The last spot checks from the surface plate, oldest first.
+    pub spot_checks: Vec<SpotCheck>,
+    /// Counts the changes taken, so that what is worked out from the records need not be worked out twice.
+    pub revision: u64,
+    /// What a lead has put over the configuration.
+    pub settings: BTreeMap<Setting, SettingValue>,
 }
 
 /// A visit that is not over, as the kiosk finds it again at the start.
@@ -40,6 +50,7 @@ pub struct OpenVisitCard {
 
 /// One change of the shop's records, as it follows from an entry.
 #[derive(Debug, Clone)]
+#[allow(clippy::large_enum_variant, reason = "made one at a time and taken at once")]
 pub enum Change {
     /// A type was made or changed.
     Type(UnitType),
@@ -59,10 +70,21 @@ pub enum Change {
     Opened(OpenVisitCard),
     /// A visit is over.
     Closed(String),
+    /// A check with the master bar began.
+    CheckOpened(String),
+    /// It is over.
+    CheckOver,
+    /// A spot check was made.
+    SpotChecked(SpotCheck),
+    /// A lead changed a setting.
+    Setting(Setting, SettingValue),
 }
 
 /// At most so many earlier acknowledgements are looked at: more than a shift can make.
 const ACKNOWLEDGED_MOST: usize = 64;
+
+/// Spot checks that are kept at hand: more than a chart looks back over.
+const SPOTS_MOST: usize = 200;
 
 const TYPE: &str = "type";
 const UNIT: &str = "unit";
@@ -86,6 +108,10 @@ impl Shop {
             wheel: one(disk, "wheel")?,
             acknowledged: one(disk, "acknowledged")?.unwrap_or_default(),
             open_visits: all::<OpenVisitCard>(disk, OPEN_VISIT)?.into_values().collect(),
+            open_check: one(disk, "open_check")?,
+            spot_checks: one(disk, "spot_checks")?.unwrap_or_default(),
+            revision: 0,
+            settings: one(disk, "settings")?.unwrap_or_default(),
         };
         shop.open_visits.sort_by(|one, other| one.visit.cmp(&other.visit));
         Ok(shop)
@@ -117,6 +143,18 @@ impl Shop {
         vec![Change::Unit(unit)]
     }
 
+    /// A unit's card with one more service, or with the same visit's service corrected.
+    pub fn with_service(&self, tag: &str, service: &Service, status: Option<UnitStatus>) -> Vec<Change> {
+        let Some(unit) = self.units.get(tag) else { return Vec::new() };
+        let mut unit = unit.clone();
+        unit.services.retain(|known| known.visit != service.visit);
+        unit.services.push(service.clone());
+        if let Some(status) = status {
+            unit.status = status;
+        }
+        vec![Change::Unit(unit)]
+    }
+
     /// A unit's card with another status.
     pub fn with_status(&self, tag: &str, status: UnitStatus) -> Vec<Change> {
         self.units.get(tag).map_or_else(Vec::new, |unit| vec![Change::Unit(Unit { status, ..unit.clone() })])
@@ -124,6 +162,7 @@ impl Shop {
 
     /// Takes a change.
     pub fn take(&mut self, change: Change) {
+        self.revision += 1;
         match change {
             Change::Type(unit_type) => {
                 self.types.insert(unit_type.name.clone(), unit_type);
@@ -142,6 +181,12 @@ impl Shop {
             Change::Acknowledged(prior) => self.acknowledged = self.acknowledged_with(&prior),
             Change::Opened(card) => self.open_visits.push(card),
             Change::Closed(visit) => self.open_visits.retain(|card| card.visit != visit),
+            Change::CheckOpened(check) => self.open_check = Some(check),
+            Change::CheckOver => self.open_check = None,
+            Change::SpotChecked(spot) => self.spot_checks = self.spots_with(&spot),
+            Change::Setting(setting, value) => {
+                self.settings.insert(setting, value);
+            }
         }
     }
 
@@ -149,6 +194,13 @@ impl Shop {
         let mut all: Vec<_> = self.acknowledged.iter().filter(|known| *known != prior).cloned().collect();
         all.push(prior.clone());
         let extra = all.len().saturating_sub(ACKNOWLEDGED_MOST);
+        all.split_off(extra)
+    }
+
+    fn spots_with(&self, spot: &SpotCheck) -> Vec<SpotCheck> {
+        let mut all = self.spot_checks.clone();
+        all.push(spot.clone());
+        let extra = all.len().saturating_sub(SPOTS_MOST);
         all.split_off(extra)
     }
 
@@ -167,6 +219,14 @@ impl Shop {
             Change::Acknowledged(prior) => put(BENCH, "acknowledged", &self.acknowledged_with(prior))?,
             Change::Opened(card) => put(OPEN_VISIT, &card.visit, card)?,
             Change::Closed(visit) => DerivedWrite::Remove { kind: OPEN_VISIT.to_owned(), key: visit.clone() },
+            Change::CheckOpened(check) => put(BENCH, "open_check", check)?,
+            Change::CheckOver => DerivedWrite::Remove { kind: BENCH.to_owned(), key: "open_check".to_owned() },
+            Change::SpotChecked(spot) => put(BENCH, "spot_checks", &self.spots_with(spot))?,
+            Change::Setting(setting, value) => {
+                let mut settings = self.settings.clone();
+                settings.insert(*setting, *value);
+                put(BENCH, "settings", &settings)?
+            }
         })
     }
 }

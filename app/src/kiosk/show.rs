@@ -2,11 +2,15 @@
 
 use super::bench::{Bench, OpenVisit, Readiness, View};
 use super::enrolment::TypeDraft;
+use sparkout_core::bench::FrameKind;
 use sparkout_core::moment::Moment;
 use sparkout_core::reading::LengthKind;
 use sparkout_core::visit::Visit;
 use sparkout_ui::present::{self, Beside, figures, type_question};
-use sparkout_ui::screen::{About, Asked, Body, Entry, FieldRow, Home, MowerPicture, NewType, Notice, Screen, Strip};
+use sparkout_ui::screen::{
+    About, Asked, Body, Choice, Entry, FieldRow, Home, LinkState, MowerPicture, NewType, Notice, Screen, Strip,
+    SwitchState, WhyOf,
+};
 use sparkout_ui::words::{self, TypeField};
 
 impl Bench {
@@ -26,6 +30,7 @@ impl Bench {
             .as_ref()
             .map(|said| Notice { text: words::said(said, self.settings), refused: words::is_refusal(said) });
         self.fill_body(&mut screen);
+        self.show_in_hand(&mut screen);
         screen
     }
 
@@ -35,6 +40,12 @@ impl Bench {
         let units = self.shop.units.values();
         match &self.view {
             View::About => screen.body = Body::About(self.about()),
+            View::ShopSettings(draft) => screen.body = Body::ShopSettings(self.shop_settings(*draft)),
+            View::Pages(page) => screen.body = Body::Pages(self.pages(*page)),
+            View::FirstStart(draft) => {
+                screen.body = Body::FirstStart(self.first_start(draft));
+                screen.entry = self.first_entry(draft);
+            }
             View::Find { mower } => screen.body = Body::Find(present::find(&mowers, *mower, units)),
             View::Enrol(enrolment) => {
                 screen.body = Body::Enrol(present::enrol(
@@ -44,16 +55,36 @@ impl Bench {
                     &mowers,
                     enrolment.mower,
                     units,
+                    self.settings,
                 ));
             }
             View::NewType(_, draft) => {
                 screen.body = Body::NewType(self.new_type(draft));
-                screen.entry = Some(self.type_entry(draft));
+                screen.entry = draft.adjusters.is_some().then(|| self.type_entry(draft));
             }
-            View::Bench => match self.on_rails() {
-                Some(open) => self.fill_visit(screen, open),
-                None => screen.body = self.home(),
-            },
+            View::UnitCard { tag, .. } => screen.body = Body::UnitCard(self.unit_card(tag)),
+            View::Grinder(page) => self.fill_grinder(screen, page),
+            View::Due => screen.body = self.due(),
+            View::Why(of) => self.fill_why(screen, *of),
+            View::Bench => self.fill_bench(screen),
+        }
+    }
+
+    fn fill_bench(&self, screen: &mut Screen) {
+        match self.on_rails() {
+            Some(open) => self.fill_visit(screen, open),
+            None => screen.body = self.home(),
+        }
+    }
+
+    /// The explanation; the bench itself when there is nothing to explain any more. The rail stays: one has not left.
+    fn fill_why(&self, screen: &mut Screen, of: WhyOf) {
+        match self.with_beside(|visit, beside| present::why(of, visit, beside)).flatten() {
+            Some(why) => {
+                screen.rail = self.on_rails().map(|open| present::rail(&open.visit)).unwrap_or_default();
+                screen.body = Body::Why(Box::new(why));
+            }
+            None => self.fill_bench(screen),
         }
     }
 
@@ -69,7 +100,7 @@ impl Bench {
             (
                 present::body(visit, beside),
                 present::entry(visit, beside),
-                question.or(asked.map(|asked| asked.question)),
+                self.override_asked().or(question).or(asked.map(|asked| asked.question)),
             )
         });
         if let Some((body, entry, question)) = filled {
@@ -108,7 +139,7 @@ impl Bench {
         format!("{:02}:{:02}", time.hour(), time.minute())
     }
 
-    fn strip(&self) -> Strip {
+    pub(super) fn strip(&self) -> Strip {
         let open = if self.ready == Readiness::Ready { self.on_rails() } else { None };
         let visit = open.map(|open| &open.visit);
         let (isolation, lock) = self.facts().map_or_else(Default::default, |facts| present::isolation(visit, &facts));
@@ -117,10 +148,15 @@ impl Bench {
             place: visit.map_or_else(String::new, |visit| present::place(&visit.unit().mower, visit.unit().position)),
             isolation,
             lock,
-            printer_ready: self.printer.ready(),
+            printer_ready: self.watch.printer_ready(),
             operator: self.operator.as_ref().map_or_else(String::new, |operator| operator.initials.clone()),
             clock: self.time_of_day(self.clock.now().wall),
             journal_entries: self.disk.head().map_or_else(|_| String::new(), |head| figures::grouped(head.size as f64)),
+            // There is no hub yet: this kiosk stands alone, and says so.
+            link: LinkState::NoHub,
+            clock_changed: self.watch.clock_changed(&self.clock.now()),
+            practice: false,
+            switches: SwitchState::of(self.heard.seen()),
         }
     }
 
@@ -139,14 +175,21 @@ impl Bench {
             .iter()
             .filter(|open| open.visit.paused())
             .map(|open| (&open.visit, self.time_of_day(open.opened)));
-        Body::Home(present::home(
+        let mut home = present::home(
             &self.config.shop.name,
             grinder,
             self.operator.as_ref(),
             waiting,
             self.shop.units.len(),
             self.settings,
-        ))
+        );
+        let due = self.due_at_home();
+        home.due_now = due.iter().filter(|unit| unit.due.is_some_and(|day| day <= self.today())).count() as u32;
+        home.due = present::due_lines(&due, self.settings);
+        home.warning = self
+            .facts()
+            .map_or_else(String::new, |facts| present::grinder_warning(&facts, self.check.is_some(), self.settings));
+        Body::Home(home)
     }
 
     fn about(&self) -> About {
@@ -155,30 +198,44 @@ impl Bench {
     }
 
     fn new_type(&self, draft: &TypeDraft) -> NewType {
-        let units = self.settings.units;
-        let fields = TypeField::ALL.iter().zip(&draft.lengths).map(|(field, length)| FieldRow {
-            label: words::type_field(*field, self.settings),
+        let units = self.settings;
+        let (Some(frame), Some(_)) = (draft.frame, draft.adjusters) else {
+            let choices = draft.choices(units).into_iter();
+            let choices = choices.map(|(name, detail)| Choice { name, detail, chosen: false });
+            let asks = words::type_asks(draft.frame, units);
+            return NewType { asks, choices: choices.collect(), ..NewType::default() };
+        };
+        let fields = draft.fields().into_iter().map(|field| FieldRow {
+            label: words::type_field(field, frame, units),
             value: match field {
                 TypeField::Blades => draft.blades.map_or_else(String::new, |blades| blades.to_string()),
-                _ => length
+                TypeField::Resting => {
+                    draft.resting.map_or_else(String::new, |angle| format!("{}°", angle.angle().degrees()))
+                }
+                _ => draft
+                    .length(field)
                     .map_or_else(String::new, |length| figures::reading_with_unit(length, LengthKind::Size, units)),
             },
-            now: *field == draft.asked(),
+            now: field == draft.asked(),
         });
-        NewType { fields: fields.collect(), complete: draft.complete() }
+        let setup = self.config.limits().setup;
+        let limit = |length| figures::with_unit(length, LengthKind::Size, units);
+        let assumed = words::type_assumed(frame, &limit(setup.square), &limit(setup.frame), units);
+        NewType { fields: fields.collect(), assumed, complete: draft.complete(), ..NewType::default() }
     }
 
     fn type_entry(&self, draft: &TypeDraft) -> Entry {
         let field = draft.asked();
         let unit = match field {
             TypeField::Blades => "",
-            _ => figures::sign_of(LengthKind::Size, self.settings.units),
+            TypeField::Resting => "°",
+            _ => figures::sign_of(LengthKind::Size, self.settings),
         };
         Entry {
-            serial: draft.field as u64 * 100_000 + self.entry_serial,
+            serial: field as u64 * 100_000 + self.entry_serial,
             asked: Asked::TypeField,
             unit: unit.to_owned(),
-            field: words::type_field(field, self.settings),
+            field: words::type_field(field, draft.frame.unwrap_or(FrameKind::Adjustable), self.settings),
             signed: true,
             ..Entry::default()
         }

@@ -5,51 +5,16 @@ use super::{Bench, Parts, Shop, write_records};
 use crate::clock::{Clock, SimulatedClock};
 use crate::config::Config;
 use crate::label::FolderPrinter;
-use crate::store::{
-    DerivedWrite, Head, MemoryRecord, NewEntry, NumberedEntry, Project, Record as Disk, StoreError, Stored,
-};
+use crate::store::tests::shared::Shared;
+use crate::store::{Record as Disk, StoreError};
 use sparkout_core::entry::Record;
 use sparkout_core::moment::Moment;
 use sparkout_ui::action::{Action, Control, HeldControl};
 use sparkout_ui::screen::{Body, Screen};
-use std::sync::{Arc, Mutex};
+use std::sync::Arc;
 
-/// A disk that the test keeps a hand on.
-#[derive(Clone, Default)]
-struct Shared(Arc<Mutex<MemoryRecord>>);
-
-impl Shared {
-    fn with<T>(&self, act: impl FnOnce(&mut MemoryRecord) -> T) -> T {
-        act(&mut self.0.lock().unwrap())
-    }
-}
-
-impl Disk for Shared {
-    fn append(&mut self, entries: &[NewEntry], derived: &[DerivedWrite]) -> Result<Stored, StoreError> {
-        self.with(|disk| disk.append(entries, derived))
-    }
-    fn entries(&self, from_seq: u64, most: usize) -> Result<Vec<NumberedEntry>, StoreError> {
-        self.with(|disk| disk.entries(from_seq, most))
-    }
-    fn entries_of_visit(&self, visit: &str) -> Result<Vec<NumberedEntry>, StoreError> {
-        self.with(|disk| disk.entries_of_visit(visit))
-    }
-    fn derived(&self, kind: &str, key: &str) -> Result<Option<String>, StoreError> {
-        self.with(|disk| disk.derived(kind, key))
-    }
-    fn derived_all(&self, kind: &str) -> Result<Vec<(String, String)>, StoreError> {
-        self.with(|disk| disk.derived_all(kind))
-    }
-    fn head(&self) -> Result<Head, StoreError> {
-        self.with(|disk| disk.head())
-    }
-    fn check(&self) -> Result<(), StoreError> {
-        self.with(|disk| disk.check())
-    }
-    fn rebuild_derived(&mut self, project: &mut Project<'_>) -> Result<(), StoreError> {
-        self.with(|disk| disk.rebuild_derived(project))
-    }
-}
+mod health;
+mod switches;
 
 struct Stand {
     disk: Shared,
@@ -156,7 +121,7 @@ fn a_bench_without_a_grinder_on_record_says_so() {
     let before = stand.size();
     let screen = stand.scan("Q-114");
     assert!(told(&screen).contains("No grinder is on record"), "{}", told(&screen));
-    assert!(matches!(&screen.body, Body::Home(home) if home.grinder == "Bench 1" && home.units == "12"));
+    assert!(matches!(&screen.body, Body::Home(home) if home.grinder == "Bench 1" && home.units == "16"));
     assert_eq!(stand.size(), before);
 }
 

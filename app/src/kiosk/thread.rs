@@ -1,16 +1,21 @@
 //! The kiosk's thread: acts come in by a channel, screens go out by a call. The window's thread never waits for a disk.
 
 use super::bench::Bench;
+use super::station::Station;
+use sparkout_core::inputs::Switches;
 use sparkout_ui::action::Action;
 use sparkout_ui::screen::Screen;
 use std::sync::mpsc::{self, Receiver, RecvTimeoutError, Sender};
 use std::thread::JoinHandle;
-use std::time::Duration;
+use std::time::{Duration, Instant};
 
 /// What the thread is asked.
 enum Asked {
-    /// A person did something.
-    Act(Action),
+    /// A person did something, and when.
+    Act(Action, Instant),
+    /// The guard's or the stop's switch says something else. In one channel with the acts: what was asked for during a
+    /// fault comes to its turn during the fault.
+    Heard(Switches),
     /// Say when everything asked before is done.
     Settle(Sender<()>),
     /// End.
@@ -33,9 +38,35 @@ pub struct Acts(Sender<Asked>);
 impl Acts {
     /// Hands an act over; a kiosk that has ended takes none.
     pub fn send(&self, action: Action) {
-        if self.0.send(Asked::Act(action)).is_err() {
+        if self.0.send(Asked::Act(action, Instant::now())).is_err() {
             tracing::error!("the kiosk's thread has ended");
         }
+    }
+}
+
+/// Tells a kiosk what the guard's and the stop's switches say.
+#[derive(Clone)]
+pub struct Telling(Sender<Asked>);
+
+impl Telling {
+    /// Tells it; a kiosk that has ended hears nothing.
+    pub fn say(&self, seen: Switches) {
+        if self.0.send(Asked::Heard(seen)).is_err() {
+            tracing::debug!("the kiosk's thread has ended");
+        }
+    }
+}
+
+#[cfg(test)]
+impl Acts {
+    /// Acts without a kiosk, and what was sent to it since it was last asked.
+    pub fn heard() -> (Self, impl Fn() -> Vec<Action>) {
+        let (send, asks) = mpsc::channel();
+        let act = |asked| match asked {
+            Asked::Act(action, _) => Some(action),
+            Asked::Heard(_) | Asked::Settle(_) | Asked::Stop => None,
+        };
+        (Self(send), move || asks.try_iter().filter_map(act).collect())
     }
 }
 
@@ -50,14 +81,15 @@ impl Kiosk {
     ) -> std::io::Result<Self> {
         let (asked, asks) = mpsc::channel();
         let thread = std::thread::Builder::new().name("kiosk".to_owned()).spawn(move || match open() {
-            Ok(mut bench) => {
-                show(bench.screen());
-                bench.begin();
-                run(&mut bench, &asks, &mut show);
+            Ok(bench) => {
+                let mut station = Station::over(bench);
+                show(station.screen());
+                station.begin();
+                run(&mut station, &asks, &mut show);
             }
             Err(screen) => {
-                show(*screen);
-                wait_for_end(&asks);
+                show((*screen).clone());
+                wait_for_end(&asks, *screen, &mut show);
             }
         })?;
         Ok(Self { asked, thread: Some(thread) })
@@ -66,6 +98,11 @@ impl Kiosk {
     /// Where acts are sent.
     pub fn acts(&self) -> Acts {
         Acts(self.asked.clone())
+    }
+
+    /// Where changes of the switches are told.
+    pub fn telling(&self) -> Telling {
+        Telling(self.asked.clone())
     }
 
     /// Waits until everything sent before is done and its screen was shown.
@@ -90,27 +127,34 @@ impl Drop for Kiosk {
     }
 }
 
-fn run(bench: &mut Bench, asks: &Receiver<Asked>, show: &mut impl FnMut(Screen)) {
-    let mut shown = bench.screen();
+fn run(station: &mut Station, asks: &Receiver<Asked>, show: &mut impl FnMut(Screen)) {
+    let mut shown = station.screen();
     show(shown.clone());
     loop {
+        let mut acted = false;
         let settled = match asks.recv_timeout(TICK) {
-            Ok(Asked::Act(action)) => {
-                bench.act(action);
+            Ok(Asked::Act(action, made)) => {
+                station.act_after(action, made.elapsed());
+                acted = true;
+                None
+            }
+            Ok(Asked::Heard(seen)) => {
+                station.heard(seen);
                 None
             }
             Ok(Asked::Settle(done)) => {
-                bench.tick();
+                station.tick();
                 Some(done)
             }
             Err(RecvTimeoutError::Timeout) => {
-                bench.tick();
+                station.tick();
                 None
             }
             Ok(Asked::Stop) | Err(RecvTimeoutError::Disconnected) => return,
         };
-        let screen = bench.screen();
-        if screen != shown {
+        let screen = station.screen();
+        // Every act is answered, so that the window knows that it is done.
+        if acted || screen != shown {
             show(screen.clone());
             shown = screen;
         }
@@ -121,10 +165,15 @@ fn run(bench: &mut Bench, asks: &Receiver<Asked>, show: &mut impl FnMut(Screen))
     }
 }
 
-fn wait_for_end(asks: &Receiver<Asked>) {
+/// The journal could not be opened. Somebody has to mend it, and no badge can be scanned: the window may be closed.
+fn wait_for_end(asks: &Receiver<Asked>, mut screen: Screen, show: &mut impl FnMut(Screen)) {
     while let Ok(asked) = asks.recv() {
         match asked {
-            Asked::Act(_) => {}
+            Asked::Act(Action::CloseAsked, _) => {
+                screen.manners.left = true;
+                show(screen.clone());
+            }
+            Asked::Act(..) | Asked::Heard(_) => {}
             // An error means that nobody waits any more.
             Asked::Settle(done) => drop(done.send(())),
             Asked::Stop => return,

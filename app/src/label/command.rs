@@ -98,7 +98,19 @@ impl LabelCommand {
                     UnitsArgument::Thou => Units::Thou,
                     UnitsArgument::Metric => Units::Metric,
                 };
-                draw(&file, &hub, &LabelLayout { width, height, dots_per_inch: dpi, language, units })
+                draw(
+                    &file,
+                    &hub,
+                    &LabelLayout {
+                        width,
+                        height,
+                        dots_per_inch: dpi,
+                        language,
+                        units,
+                        practice: false,
+                        decimal_comma: false,
+                    },
+                )
             }
         };
         match done {

@@ -25,6 +25,10 @@ pub struct LabelLayout {
     pub language: LabelLanguage,
     /// The units of its figures.
     pub units: Units,
+    /// Made in practice: it says so where the verdict would stand.
+    pub practice: bool,
+    /// Whether its figures are written with a decimal comma.
+    pub decimal_comma: bool,
 }
 
 impl Default for LabelLayout {
@@ -36,6 +40,8 @@ impl Default for LabelLayout {
             dots_per_inch: 203,
             language: LabelLanguage::English,
             units: Units::Inch,
+            practice: false,
+            decimal_comma: false,
         }
     }
 }

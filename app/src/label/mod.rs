@@ -12,5 +12,5 @@ pub mod render;
 mod typeset;
 
 pub use layout::LabelLayout;
-pub use print::{FolderPrinter, LabelJob, LabelPrinter};
+pub use print::{FolderPrinter, LabelJob, LabelPrinter, PrintError};
 pub use render::render;

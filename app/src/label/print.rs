@@ -140,9 +140,21 @@ impl LabelPrinter for FolderPrinter {
         Ok(Printed { printed_to: path.display().to_string() })
     }
 
+    /// Asks the system and writes nothing: a file made every second would wear out the memory card that a kiosk lies on.
     fn ready(&self) -> bool {
-        self.folder.is_dir()
+        self.folder.is_dir() && can_be_written(&self.folder)
     }
+}
+
+#[cfg(unix)]
+fn can_be_written(folder: &Path) -> bool {
+    use rustix::fs::Access;
+    rustix::fs::access(folder, Access::WRITE_OK | Access::EXEC_OK).is_ok()
+}
+
+#[cfg(not(unix))]
+fn can_be_written(folder: &Path) -> bool {
+    fs::metadata(folder).is_ok_and(|folder| !folder.permissions().readonly())
 }
 
 fn write_whole(folder: &Path, unfinished: &Path, path: &Path, bytes: &[u8]) -> io::Result<()> {
@@ -194,6 +206,20 @@ mod tests {
         fs::write(&absent, "a file").unwrap();
         let refused = FolderPrinter::new(absent).print(&job("Q-114")).unwrap_err();
         assert!(matches!(refused, PrintError::NotAFolder { .. }), "{refused}");
+    }
+
+    #[test]
+    fn ready_is_looked_up_and_leaves_nothing_behind() {
+        let folder = tempfile::tempdir().unwrap();
+        let place = folder.path().join("labels");
+        let printer = FolderPrinter::new(place.clone());
+        assert!(!printer.ready(), "not there");
+        fs::create_dir(&place).unwrap();
+        assert!(printer.ready());
+        assert_eq!(fs::read_dir(&place).unwrap().count(), 0);
+        fs::remove_dir(&place).unwrap();
+        fs::write(&place, "a file").unwrap();
+        assert!(!printer.ready(), "no folder");
     }
 
     /// What the system reports cannot all be brought about in a test that runs as root; the words can be looked at.

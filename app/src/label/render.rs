@@ -7,7 +7,7 @@ use super::fit::{Fitted, Line};
 use super::layout::LabelLayout;
 use super::typeset::{self, Faces};
 use ab_glyph::FontRef;
-use sparkout_core::label::{HubAddress, LabelContent, LabelText, LabelVerdict, encode_url};
+use sparkout_core::label::{HubAddress, LabelContent, LabelLanguage, LabelText, LabelVerdict, encode_url};
 use sparkout_core::quantity::Length;
 
 /// White kept at the label's edges: a roll wanders by about this much.
@@ -51,6 +51,15 @@ pub fn render(content: &LabelContent, hub: &HubAddress, layout: &LabelLayout) ->
     let margin = layout.exact_dots(MARGIN).ceil() as i32;
     let column = DotRect { left: margin, top: margin, right: code.left, bottom: height - margin };
     let text = LabelText::new(content, layout.language, layout.units);
+    let mut text = if layout.decimal_comma { text.with_decimal_comma() } else { text };
+    if layout.practice {
+        // An open frame, and a word that no verdict is: nobody takes it for a grind's.
+        text.found = LabelVerdict::WithinNotProven;
+        text.verdict = match layout.language {
+            LabelLanguage::English => "PRACTICE",
+            LabelLanguage::Spanish => "PRÁCTICA",
+        };
+    }
     let boxes = draw_text(&mut bitmap, &text, column, layout)?;
     let drawn = Drawn { bitmap, url, boxes, code, module_dots };
     drawn.check()?;
@@ -111,7 +120,9 @@ fn lines<'a>(text: &'a LabelText, faces: &'a Faces, layout: &LabelLayout) -> Vec
         }
     };
     let mut lines = vec![line(TAG, &text.tag), line(VERDICT, text.verdict), line(PLACE, &text.place)];
-    lines.extend([line(CONE, &text.cone), line(DIAMETERS, &text.diameters)]);
+    // Where no reel was taped there is neither.
+    let taped = [line(CONE, &text.cone), line(DIAMETERS, &text.diameters)];
+    lines.extend(taped.into_iter().filter(|line| !line.text.is_empty()));
     lines.extend(text.land_and_cut.as_ref().map(|text| line(LAND_AND_CUT, text)));
     lines.push(line(DONE, &text.done));
     lines.extend(text.due.as_ref().map(|text| line(DUE, text)));

@@ -6,12 +6,14 @@ use crate::cli::ScreenOptions;
 use crate::clock::{Clock, SimulatedClock};
 use crate::desk::Keys;
 use crate::desk::opening::{Place, open_bench};
+use crate::inputs::Watching;
 use crate::kiosk::thread::Kiosk;
 use crate::label;
 use anyhow::{Context, bail};
 use i_slint_backend_testing::{ElementHandle, ElementQuery, TestingBackend, TestingBackendOptions, mock_elapsed_time};
 use slint::platform::{Key, PointerEventButton, WindowEvent};
 use slint::{ComponentHandle, LogicalPosition, SharedString};
+use sparkout_core::inputs::Switches;
 use sparkout_ui::screen::Screen;
 use sparkout_ui::window::KioskWindow;
 use std::path::{Path, PathBuf};
@@ -30,6 +32,8 @@ pub struct Driver {
     shots: PathBuf,
     labels: PathBuf,
     inputs: Inputs,
+    switches: Switches,
+    watching: Option<Watching>,
     _keys: Rc<Keys>,
 }
 
@@ -39,6 +43,8 @@ const NEWEST_LABEL: &str = "@label";
 const SCANNER_KEY: Duration = Duration::from_millis(5);
 /// A person's keys follow each other no faster than this.
 const PERSON_KEY: Duration = Duration::from_millis(90);
+/// More stops than any screen has.
+const STOPS_MOST: usize = 60;
 /// A finger rests on a key about so long.
 const FINGER: Duration = Duration::from_millis(60);
 /// After an act everything on the screen has come to rest.
@@ -73,11 +79,12 @@ impl Driver {
         let window = KioskWindow::new()?;
         window.set_panel_width_mm(config.screen.panel_width_mm);
         window.set_hold_ms(config.gate_rules().hold_ms);
-        window.set_size(options.size.0 as f32, options.size.1 as f32);
+        window.set_size(options.size().0 as f32, options.size().1 as f32);
         let clock = SimulatedClock::starting_at(begins);
         let place = Place::new(folder, &config);
         let labels = place.labels.clone();
         let scanner = config.scanner;
+        let wiring = config.inputs()?;
         let (send, screens) = mpsc::channel();
         let shared: Arc<dyn Clock> = Arc::new(clock.clone());
         let kiosk = Kiosk::start(
@@ -87,11 +94,26 @@ impl Driver {
                 let _ = send.send(screen);
             },
         )?;
+        let telling = kiosk.telling();
+        // A module is read in real time, whatever the script's clock does: only what the switches say enters the kiosk.
+        let watching = wiring.map(|wiring| Watching::start(wiring, move |seen| telling.say(seen))).transpose()?;
         let time = clock.clone();
+        window.guard_closing();
         let keys = Keys::connect(&window, kiosk.acts(), scanner, move || Duration::from_millis(time.milliseconds()));
         window.component().show()?;
-        let mut driver =
-            Self { window, kiosk, screens, shown: Screen::default(), clock, shots, labels, inputs, _keys: keys };
+        let mut driver = Self {
+            window,
+            kiosk,
+            screens,
+            shown: Screen::default(),
+            clock,
+            shots,
+            labels,
+            inputs,
+            switches: Switches::default(),
+            watching,
+            _keys: keys,
+        };
         driver.rest();
         Ok(driver)
     }
@@ -120,6 +142,7 @@ impl Driver {
             }
             Step::Enter(value) => self.enter(value)?,
             Step::Type(strokes) => self.type_keys(strokes),
+            Step::Walk(name) => self.walk(name)?,
             Step::Press(name) => self.press(name, FINGER)?,
             Step::Hold(name, time) => self.press(name, *time)?,
             Step::Expect(text) => self.expect(text)?,
@@ -127,7 +150,40 @@ impl Driver {
             Step::Shot(name) => self.shot(name)?,
             Step::Later(time) => self.later(*time),
             Step::Restart => bail!("a kiosk cannot restart itself"),
+            Step::Close => {
+                self.window.component().window().dispatch_event(WindowEvent::CloseRequested);
+                self.rest();
+            }
+            Step::Left if self.shown.manners.left => {}
+            Step::Left => bail!("the kiosk is still open; {}", self.seen()),
+            Step::Clock(seconds) => {
+                self.clock.move_wall(*seconds);
+                self.rest();
+            }
+            Step::Labels(back) => self.label_folder(*back)?,
+            Step::Guard(guard) => self.switch(Switches { guard: *guard, ..self.switches })?,
+            Step::Stop(stop) => self.switch(Switches { stop: *stop, ..self.switches })?,
         }
+        Ok(())
+    }
+
+    /// The switches say something, where no module is read.
+    fn switch(&mut self, switches: Switches) -> anyhow::Result<()> {
+        if self.watching.is_some() {
+            bail!("the switches are read from the configured module");
+        }
+        self.switches = switches;
+        self.kiosk.telling().say(switches);
+        self.rest();
+        Ok(())
+    }
+
+    /// A folder printer goes away when its folder does.
+    fn label_folder(&mut self, back: bool) -> anyhow::Result<()> {
+        let away = self.labels.with_extension("away");
+        let (from, to) = if back { (&away, &self.labels) } else { (&self.labels, &away) };
+        std::fs::rename(from, to).with_context(|| format!("{} cannot be moved", from.display()))?;
+        self.later(Duration::from_secs(1));
         Ok(())
     }
 
@@ -164,6 +220,16 @@ impl Driver {
             self.advance(PERSON_KEY);
         }
         self.rest();
+    }
+
+    fn walk(&mut self, name: &str) -> anyhow::Result<()> {
+        for _ in 0..STOPS_MOST {
+            self.type_keys(&[Stroke::Tab]);
+            if self.window.reached().as_deref() == Some(name) {
+                return Ok(());
+            }
+        }
+        bail!("{name:?} is not on the keyboard's way; {}", self.seen())
     }
 
     fn key(&mut self, text: SharedString) {

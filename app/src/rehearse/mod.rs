@@ -22,8 +22,11 @@ use std::process::ExitCode;
 
 /// Drive a real kiosk from a script.
 ///
-/// One action a line: `scan TEXT`, `enter VALUE`, `type TEXT` (on a keyboard; `<Enter>` and the like are keys), `press NAME`, `hold NAME [SECONDS]`, `expect TEXT`, `refused TEXT`,
-/// `shot NAME`, `later DURATION` (90s, 10m, 2h), `restart`, `# comment`. A kiosk without a shop gets the invented one.
+/// One action a line: `scan TEXT`, `enter VALUE`, `type TEXT` (on a keyboard; `<Enter>` and the like are keys),
+/// `walk NAME` (by Tab, until the ring is on it), `press NAME`, `hold NAME [SECONDS]`, `expect TEXT`, `refused TEXT`,
+/// `shot NAME`, `later DURATION` (90s, 10m, 2h), `restart`, `close` (the window is asked to close), `left` (the kiosk was left),
+/// `clock +3h` (the clock on the wall is moved), `printer gone`, `printer back`,
+/// `guard closed` (or `open`, `stale`, `lost`), `stop released` (or `pressed`, `stale`, `lost`), `# comment`. A kiosk without a shop gets the invented one.
 #[derive(Debug, Args)]
 pub struct RehearseCommand {
     /// The script
@@ -31,6 +34,9 @@ pub struct RehearseCommand {
     /// The folder of the journal; without it a new one that is removed afterwards
     #[arg(long, value_name = "DIR")]
     data: Option<PathBuf>,
+    /// A new kiosk with nothing on record, and not the invented shop
+    #[arg(long)]
+    empty: bool,
     /// Where `shot` leaves its pictures
     #[arg(long, value_name = "DIR", default_value = "shots")]
     shots: PathBuf,
@@ -69,7 +75,7 @@ impl RehearseCommand {
         let folder = self.data.or_else(|| scratch.as_ref().map(|scratch| scratch.path().to_owned()));
         let folder = folder.context("no folder for the journal")?;
         // What is there is the kiosk's to open, and to refuse.
-        if !folder.join(store::open::DATABASE).exists() {
+        if !self.empty && !folder.join(store::open::DATABASE).exists() {
             demo::set_up(&folder, begins)?;
         }
         let rehearsal = Rehearsal { folder, shots: self.shots, begins, screen: self.screen, inputs: self.inputs };

@@ -1,6 +1,7 @@
 //! Scripts: one action a line.
 
 use anyhow::{Context, bail};
+use sparkout_core::facts::{GuardInput, StopInput};
 use std::time::Duration;
 
 /// A rehearsal script.
@@ -32,6 +33,8 @@ pub enum Step {
     Enter(String),
     /// A person types on a keyboard, key after key.
     Type(Vec<Stroke>),
+    /// A person walks by Tab until the ring stands on this control.
+    Walk(String),
     /// A control is pressed, by its English name.
     Press(String),
     /// A pointer is held on a control.
@@ -46,6 +49,18 @@ pub enum Step {
     Later(Duration),
     /// The process is killed and started again.
     Restart,
+    /// The window manager asks the window to close.
+    Close,
+    /// The kiosk was left: its window is gone.
+    Left,
+    /// The clock on the wall is moved, and nothing else.
+    Clock(i64),
+    /// The guard's switch says this.
+    Guard(GuardInput),
+    /// The stop's switch says this.
+    Stop(StopInput),
+    /// The label folder is taken away, or put back.
+    Labels(bool),
 }
 
 /// A key of a keyboard.
@@ -116,6 +131,7 @@ impl Step {
             "scan" => Self::Scan(needed()?),
             "enter" => Self::Enter(needed()?),
             "type" => Self::Type(strokes(&needed()?)?),
+            "walk" => Self::Walk(needed()?),
             "press" => Self::Press(needed()?),
             "hold" => hold(&needed()?)?,
             "expect" => Self::Expect(needed()?),
@@ -123,6 +139,28 @@ impl Step {
             "shot" => Self::Shot(needed()?),
             "later" => Self::Later(duration(&needed()?)?),
             "restart" => Self::Restart,
+            "close" => Self::Close,
+            "left" => Self::Left,
+            "clock" => clock(&needed()?)?,
+            "guard" => Self::Guard(match rest {
+                "closed" => GuardInput::Closed,
+                "open" => GuardInput::Open,
+                "stale" => GuardInput::Stale,
+                "lost" => GuardInput::Lost,
+                other => bail!("guard {other:?}: closed, open, stale or lost"),
+            }),
+            "stop" => Self::Stop(match rest {
+                "released" => StopInput::Released,
+                "pressed" => StopInput::Pressed,
+                "stale" => StopInput::Stale,
+                "lost" => StopInput::Lost,
+                other => bail!("stop {other:?}: released, pressed, stale or lost"),
+            }),
+            "printer" => match rest {
+                "gone" => Self::Labels(false),
+                "back" => Self::Labels(true),
+                other => bail!("printer {other:?}: gone or back"),
+            },
             "offline" | "online" => bail!("this kiosk has no link to a hub yet, so it cannot be cut"),
             other => bail!("{other:?} is no action"),
         })
@@ -155,6 +193,16 @@ fn hold(rest: &str) -> anyhow::Result<Step> {
         return Ok(Step::Hold(name.trim().to_owned(), time));
     }
     Ok(Step::Hold(rest.to_owned(), HOLD))
+}
+
+/// `+3h` or `-10m`.
+fn clock(text: &str) -> anyhow::Result<Step> {
+    let (sign, text) = match text.strip_prefix('-') {
+        Some(text) => (-1, text),
+        None => (1, text.strip_prefix('+').unwrap_or(text)),
+    };
+    let seconds = i64::try_from(duration(text)?.as_secs())?;
+    Ok(Step::Clock(sign * seconds))
 }
 
 fn duration(text: &str) -> anyhow::Result<Duration> {

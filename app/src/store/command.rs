@@ -1,12 +1,12 @@
 //! `sparkout journal`: what an inspector runs, on a running kiosk's file or on a copy of it.
 
+use super::export::{self, Wanted};
+use super::prove::{self, NoProof, Proved};
 use super::read_only::{ReadOnlyJournal, Unreadable};
 use super::verify::{self, Report};
 use super::{OpenFailure, Record as _, StoreError, open};
-use clap::{Args, Subcommand, ValueEnum};
-use data_encoding::BASE64;
-use serde::de::IgnoredAny;
-use sparkout_core::journal::{SignedCheckpoint, merkle};
+use clap::{Args, Subcommand};
+use sparkout_core::journal::SignedCheckpoint;
 use std::io::{self, BufWriter, Write};
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
@@ -37,17 +37,45 @@ enum Action {
         #[arg(long, value_name = "FILE")]
         checkpoint: Option<PathBuf>,
     },
-    /// Write every entry with its number and its hash to standard output.
+    /// Write the journal: every entry with its hash, a table for a spreadsheet, or a safety record on paper.
     ///
-    /// An entry that is JSON on one line stands there byte for byte, so that its hash can be computed from the
-    /// export; any other stands in base64. Exit status: 0 written, 2 cannot be read or written.
+    /// As jsonl and json an entry that is JSON on one line stands there byte for byte, so that its hash can be computed
+    /// from the export; any other stands in base64. As csv and pdf there are lines for people: who, what, when, and what
+    /// was out of the ordinary. A record is no safety device: local codes decide. Exit status: 0 written, 2 cannot be
+    /// read or written.
     Export {
         /// The kiosk's database file; a running kiosk's too.
         #[arg(long, value_name = "FILE")]
         database: PathBuf,
-        /// One object a line, or one array.
-        #[arg(long, value_enum, default_value_t = Format::Jsonl)]
-        format: Format,
+        /// What is written.
+        #[command(flatten)]
+        wanted: Wanted,
+    },
+    /// Prove one entry to somebody who has only the log's key: writes a tlog-proof file and the entry's exact bytes.
+    ///
+    /// Prints the key's line, which whoever checks must have by another way. Exit status: 0 written, 2 not.
+    Proof {
+        /// The kiosk's database file; a running kiosk's too.
+        #[arg(long, value_name = "FILE")]
+        database: PathBuf,
+        /// The entry's number, from 1.
+        #[arg(long, value_name = "NUMBER")]
+        entry: u64,
+        /// Where entry-NUMBER.json and entry-NUMBER.tlog-proof are written.
+        #[arg(long, value_name = "DIR")]
+        out: PathBuf,
+    },
+    /// Check a proof file. Exit status: 0 proved, 1 not proved, 2 cannot be read.
+    CheckProof {
+        /// The tlog-proof file.
+        #[arg(long, value_name = "FILE")]
+        proof: PathBuf,
+        /// The file with the entry's exact bytes.
+        #[arg(long, value_name = "FILE")]
+        entry: PathBuf,
+        /// The log's key, as `journal proof` and `journal verify` print it.
+        #[arg(long, value_name = "NAME+KEYID+BASE64")]
+        key: String,
     },
     /// Work out unit cards, history and open visits again from the journal, in the place of those kept beside it.
     ///
@@ -59,17 +87,8 @@ enum Action {
     },
 }
 
-/// The form of an export.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-enum Format {
-    /// JSON Lines.
-    Jsonl,
-    /// One JSON array.
-    Json,
-}
-
 #[derive(Debug, Error)]
-enum CommandError {
+pub(super) enum CommandError {
     #[error(transparent)]
     Unreadable(#[from] Unreadable),
     #[error("{}: {error}", file.display())]
@@ -82,6 +101,12 @@ enum CommandError {
     Open(#[from] OpenFailure),
     #[error("{0} ({detail})", detail = .0.detail())]
     Store(#[from] StoreError),
+    #[error(transparent)]
+    Proof(#[from] NoProof),
+    #[error("{}: {error}", file.display())]
+    File { file: PathBuf, error: io::Error },
+    #[error("{}", format!("{:#}", .0).replace('\n', " "))]
+    Report(anyhow::Error),
     #[error("standard output: {0}")]
     Output(#[from] io::Error),
 }
@@ -92,7 +117,13 @@ impl JournalCommand {
         let mut out = BufWriter::new(io::stdout().lock());
         let done = match self.action {
             Action::Verify { database, checkpoint } => run_verify(&database, checkpoint.as_deref(), &mut out),
-            Action::Export { database, format } => run_export(&database, format, &mut out).map(|()| ExitCode::SUCCESS),
+            Action::Export { database, wanted } => {
+                export::run(&database, &wanted, &mut out).map(|()| ExitCode::SUCCESS)
+            }
+            Action::Proof { database, entry, out: folder } => {
+                run_proof(&database, entry, &folder, &mut out).map(|()| ExitCode::SUCCESS)
+            }
+            Action::CheckProof { proof, entry, key } => run_check_proof(&proof, &entry, &key, &mut out),
             Action::Rebuild { data } => run_rebuild(&data, &mut out).map(|()| ExitCode::SUCCESS),
         };
         match done.and_then(|code| out.flush().map(|()| code).map_err(CommandError::from)) {
@@ -115,7 +146,7 @@ fn run_verify(database: &Path, checkpoint: Option<&Path>, out: &mut impl Write) 
 }
 
 /// Reads until nothing was opened or closed in between.
-fn steady<T>(
+pub(super) fn steady<T>(
     database: &Path,
     mut read: impl FnMut(&ReadOnlyJournal) -> Result<T, Unreadable>,
 ) -> Result<T, Unreadable> {
@@ -129,21 +160,29 @@ fn steady<T>(
     Err(Unreadable::Disturbed { file: database.to_owned() })
 }
 
-fn read_checkpoint(file: &Path) -> Result<SignedCheckpoint, CommandError> {
+pub(super) fn read_checkpoint(file: &Path) -> Result<SignedCheckpoint, CommandError> {
     let read = std::fs::read_to_string(file);
     let text = read.map_err(|error| CommandError::Checkpoint { file: file.to_owned(), error })?;
     SignedCheckpoint::parse(&text).map_err(|error| CommandError::Note { file: file.to_owned(), error })
 }
 
 fn tell(report: &Report, database: &Path, has_checkpoint: bool, out: &mut impl Write) -> io::Result<()> {
-    let Report { origin, key_id, size, root, heads, vouched, altered, findings } = report;
+    let Report { origin, key, size, root, heads, vouched, altered, turned, findings } = report;
     writeln!(out, "journal   {}", database.display())?;
-    writeln!(out, "log       {origin}, key {key_id}")?;
+    writeln!(out, "log       {origin}")?;
+    writeln!(out, "key       {key}")?;
     writeln!(out, "entries   {size}")?;
     writeln!(out, "root      {} (short), {root}", root.short())?;
     writeln!(out, "heads     {heads} signed, root and signature hold")?;
     if !altered.is_empty() {
         writeln!(out, "guards    NOTICE: not as this program makes them: {}", altered.join(", "))?;
+    }
+    let (first, count) = turned;
+    for one in first {
+        writeln!(out, "clock     NOTICE: {one}")?;
+    }
+    if *count > first.len() {
+        writeln!(out, "clock     NOTICE: and {} times more", count - first.len())?;
     }
     if findings.is_empty() {
         writeln!(out, "verified  every entry is as it was signed, none is missing in between")?;
@@ -175,31 +214,38 @@ fn tell_limits(size: u64, vouched: Option<u64>, out: &mut impl Write) -> io::Res
     }
 }
 
-fn run_export(database: &Path, format: Format, out: &mut impl Write) -> Result<(), CommandError> {
+fn run_proof(database: &Path, seq: u64, folder: &Path, out: &mut impl Write) -> Result<(), CommandError> {
     let journal = ReadOnlyJournal::open(database)?;
-    let fault = |error| CommandError::from(journal.unreadable(error));
-    let mut statement = journal.connection().prepare("SELECT seq, leaf FROM journal ORDER BY seq").map_err(fault)?;
-    let mut rows = statement.query([]).map_err(fault)?;
-    let (open, between, close) = match format {
-        Format::Jsonl => ("", "\n", "\n"),
-        Format::Json => ("[\n", ",\n", "\n]\n"),
+    let Proved { entry, proof, key } = prove::prove(&journal, seq)?;
+    let write = |name: String, bytes: &[u8]| {
+        let file = folder.join(name);
+        std::fs::write(&file, bytes).map_err(|error| CommandError::File { file: file.clone(), error })?;
+        Ok::<_, CommandError>(file)
     };
-    write!(out, "{open}")?;
-    let mut is_first = true;
-    while let Some(row) = rows.next().map_err(fault)? {
-        let seq: i64 = row.get(0).map_err(fault)?;
-        let leaf: Vec<u8> = row.get(1).map_err(fault)?;
-        if !is_first {
-            write!(out, "{between}")?;
+    let entry_file = write(format!("entry-{seq}.json"), &entry)?;
+    let proof_file = write(format!("entry-{seq}.tlog-proof"), proof.text().as_bytes())?;
+    writeln!(out, "entry     {}\nproof     {}\nkey       {key}", entry_file.display(), proof_file.display())?;
+    Ok(())
+}
+
+fn run_check_proof(proof: &Path, entry: &Path, key: &str, out: &mut impl Write) -> Result<ExitCode, CommandError> {
+    let unread = |file: &Path| {
+        let file = file.to_owned();
+        move |error| CommandError::File { file, error }
+    };
+    let text = std::fs::read_to_string(proof).map_err(unread(proof))?;
+    let bytes = std::fs::read(entry).map_err(unread(entry))?;
+    match prove::check_proof(&text, &bytes, key) {
+        Ok((seq, size)) => {
+            writeln!(out, "proved    these are the exact bytes of entry {seq} of {size} that this key has signed")?;
+            Ok(ExitCode::SUCCESS)
         }
-        is_first = false;
-        write!(out, "{{\"seq\":{seq},\"leaf_hash\":\"{}\",", merkle::leaf_hash(&leaf))?;
-        write_entry(&leaf, out)?;
+        Err(NoProof::Proof(reason)) => {
+            writeln!(out, "FAILS     {reason}")?;
+            Ok(ExitCode::from(FAILS))
+        }
+        Err(other) => Err(other.into()),
     }
-    if format == Format::Json || !is_first {
-        write!(out, "{close}")?;
-    }
-    if journal.is_undisturbed() { Ok(()) } else { Err(Unreadable::Disturbed { file: database.to_owned() }.into()) }
 }
 
 fn run_rebuild(folder: &Path, out: &mut impl Write) -> Result<(), CommandError> {
@@ -214,25 +260,12 @@ fn run_rebuild(folder: &Path, out: &mut impl Write) -> Result<(), CommandError> 
     Ok(())
 }
 
-fn write_entry(leaf: &[u8], out: &mut impl Write) -> io::Result<()> {
-    let is_one_line = !leaf.iter().any(|byte| matches!(byte, b'\n' | b'\r'));
-    // As text first: what serde_json skips over it does not look at.
-    let is_json = std::str::from_utf8(leaf).is_ok_and(|text| serde_json::from_str::<IgnoredAny>(text).is_ok());
-    if is_one_line && is_json {
-        out.write_all(b"\"entry\":")?;
-        out.write_all(leaf)?;
-        out.write_all(b"}")
-    } else {
-        write!(out, "\"entry_base64\":\"{}\"}}", BASE64.encode(leaf))
-    }
-}
-
 #[cfg(test)]
 mod tests {
     #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
     use super::*;
+    use crate::store::Record;
     use crate::store::tests::{entry, filled};
-    use crate::store::{NewEntry, Record};
 
     fn told(database: &Path, checkpoint: Option<&Path>) -> (bool, String) {
         let mut out = Vec::new();
@@ -281,42 +314,5 @@ mod tests {
         std::fs::write(folder.path().join("note"), "nothing\n\n").unwrap();
         let note = run_verify(&file, Some(&folder.path().join("note")), &mut out);
         assert!(matches!(note, Err(CommandError::Note { .. })));
-    }
-
-    #[test]
-    fn exported_bytes_hash_to_the_leaf() {
-        let (folder, mut record) = filled(0);
-        let leaves: [&[u8]; 5] =
-            [br#"{ "b":1, "a" : 2.50 }"#, b"not json", b"{\"a\":\n1}", b"\"\xff\"", "\"é\u{2028}\"".as_bytes()];
-        let entries: Vec<NewEntry> = leaves.iter().map(|leaf| NewEntry { visit: None, bytes: leaf.to_vec() }).collect();
-        record.append(&entries, &[]).unwrap();
-        let mut out = Vec::new();
-        run_export(&folder.path().join("kiosk.db"), Format::Jsonl, &mut out).unwrap();
-        let text = String::from_utf8(out).unwrap();
-        assert_eq!(text.matches('\n').count(), leaves.len());
-        for ((line, leaf), is_json) in text.lines().zip(leaves).zip([true, false, false, false, true]) {
-            let value: serde_json::Value = serde_json::from_str(line).unwrap();
-            assert_eq!(value["leaf_hash"], merkle::leaf_hash(leaf).to_string());
-            let bytes = if is_json {
-                line.split_once("\"entry\":").unwrap().1.strip_suffix('}').unwrap().as_bytes().to_vec()
-            } else {
-                BASE64.decode(value["entry_base64"].as_str().unwrap().as_bytes()).unwrap()
-            };
-            assert_eq!(bytes, leaf);
-        }
-        let mut out = Vec::new();
-        run_export(&folder.path().join("kiosk.db"), Format::Json, &mut out).unwrap();
-        let all: Vec<serde_json::Value> = serde_json::from_slice(&out).unwrap();
-        assert_eq!(all.len(), leaves.len());
-    }
-
-    #[test]
-    fn an_empty_journal_exports_nothing() {
-        let (folder, _record) = filled(0);
-        for (format, wanted) in [(Format::Jsonl, ""), (Format::Json, "[\n\n]\n")] {
-            let mut out = Vec::new();
-            run_export(&folder.path().join("kiosk.db"), format, &mut out).unwrap();
-            assert_eq!(String::from_utf8(out).unwrap(), wanted);
-        }
     }
 }

@@ -3,11 +3,13 @@
 use super::fault::{OpenFailure, StoreError};
 use super::keys::{self, StationKey};
 use super::open::{self, FolderLock};
+use super::rows::{node, numbered, read_entries, row_number, write_derived, write_entry};
 use super::schema;
 use super::{DerivedWrite, Head, NewEntry, NumberedEntry, Project, Record, Stored};
 use rusqlite::{Connection, OptionalExtension, Row, Transaction, TransactionBehavior, params};
 use sparkout_core::journal::checkpoint::NamedKey;
-use sparkout_core::journal::merkle::{self, Node};
+use sparkout_core::journal::merkle;
+use sparkout_core::journal::stored::{StoredError, Subtrees};
 use sparkout_core::journal::{Checkpoint, Hash, Tree};
 use std::path::PathBuf;
 
@@ -125,15 +127,6 @@ pub fn read_head(connection: &Connection, station: &Station) -> Result<OnDisk, S
     Ok(OnDisk { tree, signature })
 }
 
-fn node(connection: &Connection, (level, index): (u8, u64)) -> Result<Hash, StoreError> {
-    let hash = connection
-        .prepare_cached("SELECT hash FROM node WHERE level = ?1 AND idx = ?2")?
-        .query_row(params![level, row_number(index)], |row| row.get::<_, [u8; 32]>(0))
-        .optional()?;
-    hash.map(Hash::from_bytes)
-        .ok_or_else(|| StoreError::corrupt(format!("the hash of subtree {index} at level {level} is missing")))
-}
-
 fn newest_entries_fit(connection: &Connection, size: u64, most: u64) -> Result<(), StoreError> {
     let first = size.saturating_sub(most) + 1;
     for (seq, leaf) in read_entries(connection, first, usize::MAX)? {
@@ -156,57 +149,6 @@ fn sign_head(
         .prepare_cached("INSERT INTO checkpoint (size, root, signature) VALUES (?1, ?2, ?3)")?
         .execute(params![row_number(tree.size()), root.as_bytes(), signature])?;
     Ok(signature)
-}
-
-/// SQLite's integers have a sign. No journal comes near the end of them, and a number beyond finds no row.
-fn row_number(number: u64) -> i64 {
-    i64::try_from(number).unwrap_or(i64::MAX)
-}
-
-fn numbered(row: &Row<'_>) -> rusqlite::Result<NumberedEntry> {
-    Ok((row.get::<_, i64>(0)?.unsigned_abs(), row.get(1)?))
-}
-
-fn read_entries(connection: &Connection, from_seq: u64, most: usize) -> Result<Vec<NumberedEntry>, StoreError> {
-    let most = i64::try_from(most).unwrap_or(i64::MAX);
-    let mut statement =
-        connection.prepare_cached("SELECT seq, leaf FROM journal WHERE seq >= ?1 ORDER BY seq LIMIT ?2")?;
-    let entries = statement.query_map(params![row_number(from_seq), most], numbered)?.collect::<Result<_, _>>()?;
-    Ok(entries)
-}
-
-fn write_entry(transaction: &Transaction<'_>, tree: &mut Tree, entry: &NewEntry) -> Result<(), StoreError> {
-    let seq = row_number(tree.size() + 1);
-    transaction
-        .prepare_cached("INSERT INTO journal (seq, leaf) VALUES (?1, ?2)")?
-        .execute(params![seq, entry.bytes])?;
-    let mut nodes: Vec<Node> = Vec::new();
-    tree.append_noting(merkle::leaf_hash(&entry.bytes), |node| nodes.push(node));
-    for node in nodes {
-        transaction.prepare_cached("INSERT INTO node (level, idx, hash) VALUES (?1, ?2, ?3)")?.execute(params![
-            node.level,
-            row_number(node.index),
-            node.hash.as_bytes()
-        ])?;
-    }
-    if let Some(visit) = &entry.visit {
-        transaction
-            .prepare_cached("INSERT INTO visit_entry (visit, seq) VALUES (?1, ?2)")?
-            .execute(params![visit, seq])?;
-    }
-    Ok(())
-}
-
-fn write_derived(transaction: &Transaction<'_>, seq: u64, write: &DerivedWrite) -> Result<(), StoreError> {
-    match write {
-        DerivedWrite::Put { kind, key, body } => transaction
-            .prepare_cached("INSERT OR REPLACE INTO derived (kind, key, body, seq) VALUES (?1, ?2, ?3, ?4)")?
-            .execute(params![kind, key, body, row_number(seq)])?,
-        DerivedWrite::Remove { kind, key } => {
-            transaction.prepare_cached("DELETE FROM derived WHERE kind = ?1 AND key = ?2")?.execute([kind, key])?
-        }
-    };
-    Ok(())
 }
 
 impl SqliteRecord {
@@ -356,6 +298,16 @@ impl Record for SqliteRecord {
         let (size, root) = (self.on_disk.tree.size(), self.on_disk.tree.root());
         let note = self.station.checkpoint(size, root).note(&self.station.key, &self.on_disk.signature);
         Ok(Head { size, root, note })
+    }
+
+    fn consistency(&self, older: u64) -> Result<Vec<Hash>, StoreError> {
+        let (connection, size) = (self.connection()?, self.on_disk.tree.size());
+        Subtrees::new(size, |level, index| node(connection, (level, index)).map(Some)).consistency(older, size).map_err(
+            |error| match error {
+                StoredError::Store(error) => error,
+                StoredError::Proof(_) | StoredError::Missing { .. } => StoreError::Other { detail: error.to_string() },
+            },
+        )
     }
 
     fn check(&self) -> Result<(), StoreError> {

@@ -2,7 +2,7 @@
 //! A clone of it is what a power cut leaves.
 
 use super::{DerivedWrite, Head, NewEntry, NumberedEntry, Project, Record, StoreError, Stored};
-use sparkout_core::journal::{Checkpoint, Tree, merkle};
+use sparkout_core::journal::{Checkpoint, Hash, Tree, merkle, proof};
 use std::collections::{BTreeMap, VecDeque};
 
 /// The model. Its heads are unsigned.
@@ -71,6 +71,11 @@ impl Record for MemoryRecord {
         let (size, root) = (self.tree.size(), self.tree.root());
         let note = Checkpoint { origin: "in memory".to_owned(), size, root }.text();
         Ok(Head { size, root, note })
+    }
+
+    fn consistency(&self, older: u64) -> Result<Vec<Hash>, StoreError> {
+        let leaves: Vec<Hash> = self.entries.iter().map(|entry| merkle::leaf_hash(&entry.bytes)).collect();
+        proof::consistency_proof(&leaves, older).map_err(|error| StoreError::Other { detail: error.to_string() })
     }
 
     fn check(&self) -> Result<(), StoreError> {

@@ -4,27 +4,41 @@
 //! their place in the tree, the index by visit, the derived records and the newly signed head stand or fall together.
 //! What is returned as stored is on the disk; what is returned as an error is not, or the error says so.
 
-/// `sparkout journal verify` and `export`.
+/// `sparkout journal`.
 pub mod command;
+/// `sparkout journal export`.
+mod export;
 /// What can go wrong with the disk, in words.
 pub mod fault;
 /// The journal over SQLite.
 pub mod journal;
 /// The station's signing key.
 pub mod keys;
+/// The stored hashes read in order.
+mod levels;
 /// A journal in memory that can be told to fail, for rehearsals and tests.
 pub mod memory;
 /// Opening the folder: lock, version, key, head.
 pub mod open;
+/// Proving one entry.
+pub mod prove;
 /// Opening a journal that is somebody else's to write.
 pub mod read_only;
+/// Rows of its tables.
+mod rows;
 /// The schema's versions.
 pub mod schema;
+/// The signatures of all heads.
+mod signatures;
 /// Proving that nothing was changed.
 pub mod verify;
+/// Whether the wall clock was turned.
+pub mod wall_clock;
+/// A head kept on another disk.
+pub mod witness;
 
 #[cfg(test)]
-mod tests;
+pub(crate) mod tests;
 
 pub use command::JournalCommand;
 pub use fault::{OpenFailure, StoreError};
@@ -128,6 +142,12 @@ pub trait Record: Send {
     /// # Errors
     /// [`StoreError`].
     fn head(&self) -> Result<Head, StoreError>;
+
+    /// What proves that the journal begins with its first `older` entries: for a witness that has seen those.
+    ///
+    /// # Errors
+    /// [`StoreError`], also when there are fewer.
+    fn consistency(&self, older: u64) -> Result<Vec<Hash>, StoreError>;
 
     /// Looks through the file for damage, and at the newest entries against the signed head. It reads the whole
     /// file, so it belongs behind the first screen; no event may be accepted before it ends.

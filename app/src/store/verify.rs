@@ -3,10 +3,11 @@
 
 use super::journal::Station;
 use super::keys;
+use super::levels::{Levels, Prepared};
 use super::read_only::{ReadOnlyJournal, Unreadable};
-use super::{journal, schema};
-use rusqlite::params;
-use sparkout_core::journal::checkpoint::{KeyId, NoteError};
+use super::wall_clock::{Turned, WallClock};
+use super::{journal, schema, signatures};
+use sparkout_core::journal::checkpoint::NoteError;
 use sparkout_core::journal::merkle::{self, Node};
 use sparkout_core::journal::{Checkpoint, Hash, SignedCheckpoint, Tree};
 use thiserror::Error;
@@ -121,8 +122,8 @@ pub enum Finding {
 pub struct Report {
     /// The log's name.
     pub origin: String,
-    /// The key that signs it.
-    pub key_id: KeyId,
+    /// The key that signs it, as the line that other verifiers take.
+    pub key: String,
     /// The entries that are there.
     pub size: u64,
     /// The root over them, recomputed.
@@ -133,6 +134,9 @@ pub struct Report {
     pub vouched: Option<u64>,
     /// Tables and guards that are not as this program makes them: no proof of a change, but of meddling.
     pub altered: Vec<String>,
+    /// Where the clock on the wall was turned, the first of them, and how often in all: no proof of anything, and to
+    /// be asked about.
+    pub turned: (Vec<Turned>, usize),
     /// What fails, the first entry that does first.
     pub findings: Vec<Finding>,
 }
@@ -140,13 +144,11 @@ pub struct Report {
 struct StoredHead {
     size: u64,
     root: Hash,
-    signature: [u8; 64],
 }
 
 /// The walk along the entries.
 struct Walk<'a> {
     journal: &'a ReadOnlyJournal,
-    station: &'a Station,
     tree: Tree,
     /// The number that the next entry must have.
     expected: u64,
@@ -157,8 +159,10 @@ struct Walk<'a> {
     suspect: Option<(u64, Hash)>,
     /// The first stored hash above the entries that does not fit.
     odd_node: Option<Node>,
+    clock: WallClock,
     entry: Option<Finding>,
-    forged: Option<Finding>,
+    /// The heads that the key has not signed, in order.
+    unsigned: Vec<u64>,
 }
 
 /// Verifies the whole journal, against a checkpoint kept elsewhere where there is one.
@@ -170,7 +174,9 @@ pub fn verify(journal: &ReadOnlyJournal, elsewhere: Option<&SignedCheckpoint>) -
     let foreign = |what: String| Unreadable::Foreign { file: journal.file().to_owned(), what };
     let station = journal::station(journal.connection()).map_err(|error| foreign(error.detail().to_owned()))?;
     let station = station.ok_or_else(|| foreign("it does not say which station's it is".to_owned()))?;
-    let mut walk = Walk::new(journal, &station);
+    let unsigned = signatures::forged(journal.connection(), &station).map_err(fault)?;
+    let forged = unsigned.first().map(|size| Finding::HeadForged { size: *size });
+    let mut walk = Walk::new(journal, unsigned);
     let vouched_size = elsewhere.map(|note| note.checkpoint().size);
     let vouched_root = walk.walk_all(vouched_size).map_err(fault)?;
     let against = elsewhere.map(|note| against(note, &station, walk.tree.size(), vouched_root));
@@ -179,16 +185,17 @@ pub fn verify(journal: &ReadOnlyJournal, elsewhere: Option<&SignedCheckpoint>) -
         Some(Ok(size)) => Some(size),
         Some(Err(_)) | None => None,
     };
-    let mut findings: Vec<Finding> = walk.entry.into_iter().chain(walk.forged).collect();
+    let mut findings: Vec<Finding> = walk.entry.into_iter().chain(forged).collect();
     findings.extend(against.and_then(Result::err));
     Ok(Report {
-        key_id: station.key.key_id(),
+        key: station.key.verifier_line(),
         origin: station.origin.clone(),
         size: walk.tree.size(),
         root: walk.tree.root(),
         heads: walk.heads,
         vouched,
         altered,
+        turned: walk.clock.noticed(),
         findings,
     })
 }
@@ -214,30 +221,32 @@ fn against(note: &SignedCheckpoint, station: &Station, size: u64, root: Option<H
 }
 
 impl<'a> Walk<'a> {
-    fn new(journal: &'a ReadOnlyJournal, station: &'a Station) -> Self {
+    fn new(journal: &'a ReadOnlyJournal, unsigned: Vec<u64>) -> Self {
         Self {
             journal,
-            station,
             tree: Tree::new(),
             expected: 1,
             held: 0,
             heads: 0,
             suspect: None,
             odd_node: None,
+            clock: WallClock::default(),
             entry: None,
-            forged: None,
+            unsigned,
         }
     }
 
     /// Walks all entries and heads; gives the root at the wanted size, `None` when the journal does not get there.
     fn walk_all(&mut self, wanted: Option<u64>) -> rusqlite::Result<Option<Hash>> {
         let connection = self.journal.connection();
+        let mut hashes = Prepared::new(connection)?;
+        let mut hashes = hashes.read()?;
         let mut entries = connection.prepare("SELECT seq, leaf FROM journal ORDER BY seq")?;
         let mut entries = entries.query([])?;
-        let mut heads = connection.prepare("SELECT size, root, signature FROM checkpoint ORDER BY size")?;
+        let mut heads = connection.prepare("SELECT size, root FROM checkpoint ORDER BY size")?;
         let mut heads = heads.query_map([], |row| {
             let root = Hash::from_bytes(row.get(1)?);
-            Ok(StoredHead { size: row.get::<_, i64>(0)?.unsigned_abs(), root, signature: row.get(2)? })
+            Ok(StoredHead { size: row.get::<_, i64>(0)?.unsigned_abs(), root })
         })?;
         let mut head = heads.next().transpose()?;
         let mut root = None;
@@ -250,7 +259,7 @@ impl<'a> Walk<'a> {
                 root = Some(self.tree.root());
             }
             let Some(row) = entries.next()? else { break };
-            self.meet_entry(row.get::<_, i64>(0)?.unsigned_abs(), row.get_ref(1)?.as_bytes()?)?;
+            self.meet_entry(row.get::<_, i64>(0)?.unsigned_abs(), row.get_ref(1)?.as_bytes()?, &mut hashes)?;
         }
         let mut newest = None;
         while let Some(beyond) = head {
@@ -261,7 +270,7 @@ impl<'a> Walk<'a> {
         Ok(root)
     }
 
-    fn meet_entry(&mut self, seq: u64, leaf: &[u8]) -> rusqlite::Result<()> {
+    fn meet_entry(&mut self, seq: u64, leaf: &[u8], hashes: &mut Levels<'_>) -> rusqlite::Result<()> {
         if seq != self.expected {
             if self.suspect.is_some() {
                 self.name_the_changed(seq)?;
@@ -269,6 +278,7 @@ impl<'a> Walk<'a> {
             self.note(Finding::Missing { seq: self.expected, next: seq });
         }
         self.expected = seq + 1;
+        self.clock.meet(seq, leaf);
         let mut made = Vec::new();
         self.tree.append_noting(merkle::leaf_hash(leaf), |node| made.push(node));
         if self.entry.is_some() {
@@ -276,7 +286,7 @@ impl<'a> Walk<'a> {
             return Ok(());
         }
         for node in made {
-            if self.stored(node)? == Some(node.hash) {
+            if hashes.take(node.level, node.index)? == Some(node.hash) {
                 continue;
             }
             if node.level == 0 {
@@ -289,12 +299,8 @@ impl<'a> Walk<'a> {
     }
 
     fn meet_head(&mut self, head: &StoredHead) -> rusqlite::Result<()> {
-        let check =
-            |text: &[u8], signature: &[u8; 64]| keys::is_signed_by(self.station.key.public_key(), text, signature);
-        let checkpoint = self.station.checkpoint(head.size, head.root);
-        if checkpoint.verify(&self.station.key, &head.signature, check).is_err() {
+        if self.unsigned.binary_search(&head.size).is_ok() {
             // A head that the key has not signed says nothing about the entries.
-            self.forged.get_or_insert(Finding::HeadForged { size: head.size });
             return Ok(());
         }
         if self.tree.size() == head.size && self.tree.root() == head.root {
@@ -350,13 +356,6 @@ impl<'a> Walk<'a> {
     /// Keeps the first finding about entries: those after it follow from it.
     fn note(&mut self, finding: Finding) {
         self.entry.get_or_insert(finding);
-    }
-
-    fn stored(&self, node: Node) -> rusqlite::Result<Option<Hash>> {
-        let sql = "SELECT hash FROM node WHERE level = ?1 AND idx = ?2";
-        let mut statement = self.journal.connection().prepare_cached(sql)?;
-        let mut rows = statement.query(params![node.level, i64::try_from(node.index).unwrap_or(i64::MAX)])?;
-        rows.next()?.map(|row| row.get(0).map(Hash::from_bytes)).transpose()
     }
 
     /// Which entry had this hash, looked for only once something is wrong.

@@ -2,9 +2,11 @@
 
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
+mod attacks;
 mod model;
 mod opening;
 mod power;
+pub mod shared;
 mod tampering;
 
 use super::fault::StoreError;

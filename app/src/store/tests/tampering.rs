@@ -13,7 +13,7 @@ use std::path::Path;
 use std::sync::LazyLock;
 use tempfile::TempDir;
 
-const DROP_GUARDS: &str = "DROP TRIGGER journal_grows_by_one; DROP TRIGGER journal_never_changes;
+pub const DROP_GUARDS: &str = "DROP TRIGGER journal_grows_by_one; DROP TRIGGER journal_never_changes;
     DROP TRIGGER journal_never_shrinks; DROP TRIGGER node_never_changes; DROP TRIGGER node_never_shrinks;
     DROP TRIGGER node_is_new; DROP TRIGGER checkpoint_never_changes; DROP TRIGGER checkpoint_never_shrinks;
     DROP TRIGGER checkpoint_is_of_the_journal; DROP TRIGGER station_never_changes; DROP TRIGGER station_never_goes;";
@@ -26,7 +26,7 @@ fn journal() -> TempDir {
     folder
 }
 
-fn database(folder: &Path) -> Connection {
+pub fn database(folder: &Path) -> Connection {
     Connection::open(folder.join("kiosk.db")).unwrap()
 }
 
@@ -38,7 +38,7 @@ fn tampered(sql: &str) -> TempDir {
     folder
 }
 
-fn report(folder: &Path, elsewhere: Option<&str>) -> Report {
+pub fn report(folder: &Path, elsewhere: Option<&str>) -> Report {
     let journal = ReadOnlyJournal::open(&folder.join("kiosk.db")).unwrap();
     let note = elsewhere.map(|note| SignedCheckpoint::parse(note).unwrap());
     verify(&journal, note.as_ref()).unwrap()
@@ -158,7 +158,7 @@ fn hashes_made_to_fit_without_the_key() {
 }
 
 /// Signs every head anew over the entries as they are, with any key.
-fn sign_anew(folder: &Path, key: &StationKey) -> Hash {
+pub fn sign_anew(folder: &Path, key: &StationKey) -> Hash {
     let database = database(folder);
     let root = rehash(&database).root();
     let origin: String = database.query_row("SELECT origin FROM station", [], |row| row.get(0)).unwrap();
