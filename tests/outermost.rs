@@ -2,9 +2,15 @@
 
 mod command_line;
 mod crosscheck;
+mod exports;
 mod faults;
+mod inputs;
+mod journal_foreign;
 mod label_foreign;
+mod licences;
+mod practising;
 mod published;
+mod real_kiosk;
 mod real_window;
 mod rehearsals;
 mod rehearsing;

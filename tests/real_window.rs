@@ -12,7 +12,7 @@ const SPARKOUT: &str = env!("CARGO_BIN_EXE_sparkout");
 const VISIT: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/../tests/real_window.rehearse");
 
 /// Ends with the test, whatever happens.
-struct Running(Child);
+pub struct Running(pub Child);
 
 impl Drop for Running {
     fn drop(&mut self) {
@@ -28,7 +28,7 @@ fn run(command: &mut Command) -> Output {
 }
 
 /// An X server on a display of its own choice.
-fn x_server(size: &str) -> (Running, String) {
+pub fn x_server(size: &str) -> (Running, String) {
     let mut server = Command::new("Xvfb");
     server.args(["-displayfd", "1", "-screen", "0", &format!("{size}x24"), "-nolisten", "tcp"]);
     let mut child = server
@@ -68,8 +68,8 @@ impl Desk {
             }
             std::thread::sleep(Duration::from_millis(30));
         }
-        // What is kept is shown a few frames later.
-        std::thread::sleep(Duration::from_millis(150));
+        // What is kept is shown a few frames later, and what changed is deaf for a moment.
+        std::thread::sleep(Duration::from_millis(500));
     }
 
     fn scan(&self, text: &str) {
@@ -101,10 +101,15 @@ impl Desk {
 }
 
 fn picture(desk: &Desk, name: &str, size: &str) {
+    picture_of(&desk.display, name, size);
+}
+
+/// What stands on a display, for whoever looks at it afterwards.
+pub fn picture_of(display: &str, name: &str, size: &str) {
     let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join("real-window");
     std::fs::create_dir_all(&folder).unwrap();
     let file = folder.join(format!("{name}-{size}.png"));
-    run(Command::new("import").env("DISPLAY", &desk.display).args(["-window", "root"]).arg(file));
+    run(Command::new("import").env("DISPLAY", display).args(["-window", "root"]).arg(file));
 }
 
 fn whole_visit(size: &str, language: &str) {

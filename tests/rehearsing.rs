@@ -69,7 +69,14 @@ impl Stand {
     fn arguments(&self, script: &Path) -> Vec<String> {
         let text = |path: &Path| path.display().to_string();
         let (data, shots) = (text(&self.data()), text(&self.beside("shots")));
-        ["rehearse", &text(script), "--data", &data, "--shots", &shots].map(String::from).to_vec()
+        let mut arguments = ["rehearse", &text(script), "--data", &data, "--shots", &shots].map(String::from).to_vec();
+        // A script of a kiosk with nothing on record says so in its name.
+        let name = script.file_name().and_then(OsStr::to_str).unwrap_or_default();
+        arguments.extend(name.starts_with("empty-").then(|| "--empty".to_owned()));
+        // A configuration stands beside the script that needs one, under the same name.
+        let config = Some(script.with_extension("toml")).filter(|config| config.exists());
+        arguments.extend(config.map(|config| format!("--config={}", text(&config))));
+        arguments
     }
 
     /// Plays these lines, which must all go as they say.
@@ -124,6 +131,11 @@ pub struct Kiosk {
 impl Kiosk {
     /// Starts one on a folder, with a limit on how large a file may grow if one is given, in blocks of 512 bytes.
     pub fn start(stand: &Stand, blocks_most: Option<u64>) -> Self {
+        Self::start_with(stand, blocks_most, &[])
+    }
+
+    /// The same with more options.
+    pub fn start_with(stand: &Stand, blocks_most: Option<u64>, options: &[&OsStr]) -> Self {
         let limit = blocks_most.map_or_else(String::new, |blocks| format!("trap '' XFSZ; ulimit -f {blocks}; "));
         let mut child = Command::new("sh")
             // dash counts blocks of 512 bytes, other shells of 1024; POSIX says 512.
@@ -132,6 +144,7 @@ impl Kiosk {
             .arg(stand.data())
             .arg("--shots")
             .arg(stand.beside("shots"))
+            .args(options)
             .env("SPARKOUT_LOG", "off")
             .stdin(Stdio::piped())
             .stdout(Stdio::piped())

@@ -4,8 +4,10 @@
 set -euo pipefail
 cd "$(dirname "$0")/.."
 
-# The label's foreign decoder, and a real window with its finger, its scanner and its eyes.
-declare -A wanted=([zbarimg]=zbar-tools [Xvfb]=xvfb [xdotool]=xdotool [import]=imagemagick [cc]=gcc)
+# The label's foreign decoder, what reads the exported sheets, and a real window with its finger, its scanner, its eyes
+# and a window manager.
+declare -A wanted=([zbarimg]=zbar-tools [Xvfb]=xvfb [xdotool]=xdotool [import]=imagemagick [openbox]=openbox [cc]=gcc
+  [pdftotext]=poppler-utils [qpdf]=qpdf)
 missing=()
 for command in "${!wanted[@]}"; do
   command -v "$command" >/dev/null || missing+=("${wanted[$command]}")
@@ -38,4 +40,5 @@ fi
 
 cargo test --workspace
 # The screens once more with every word two fifths longer, as other languages may be.
-SPARKOUT_LONG_WORDS=1 cargo test -p sparkout-ui --test screens expansion
+# Of the whole workspace, so that the libraries are those of above and are not built anew.
+SPARKOUT_LONG_WORDS=1 cargo test --workspace --test screens expansion
