@@ -3,11 +3,15 @@
 use crate::facts::BenchFacts;
 use crate::health::check::GrinderEvent;
 use crate::inputs::Switches;
+use crate::journal::witness::Alarm;
+use crate::lockout::LockoutEvent;
 use crate::moment::Moment;
+use crate::pin::PinEvent;
 use crate::record::{Grinder, Mower, Operator, Unit, UnitType, Wheel, Work};
 use crate::setting::{Setting, SettingValue};
 use crate::visit::event::Event;
 use crate::visit::kind::Turning;
+use crate::wheel::WheelEvent;
 use serde::{Deserialize, Serialize};
 
 /// One entry.
@@ -75,10 +79,41 @@ pub enum EntryBody {
         #[serde(default, skip_serializing_if = "Option::is_none")]
         turning: Option<Turning>,
     },
+    /// Something about the PIN of a badge; never anything of the PIN itself.
+    Pin {
+        /// Whose.
+        badge: String,
+        /// The lead who did it, where a lead did.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        by: Option<String>,
+        /// What.
+        what: PinEvent,
+    },
     /// The clock on the wall was moved while the kiosk ran. Order is the journal's, so nothing else follows from it.
     ClockMoved {
         /// By how much against the clock that only counts, seconds; more is ahead.
         seconds: i64,
+    },
+    /// A backup was put back, or a card was cloned: from here on this is another log, which goes on from `parent`.
+    /// The entries before this one are that log's, byte for byte.
+    Continues {
+        /// The signed head of the log that this one goes on from, whole.
+        parent: String,
+    },
+    /// The head kept elsewhere does not go with this journal.
+    Witness {
+        /// In which way.
+        alarm: Alarm,
+    },
+    /// Something about the wheel's record.
+    Wheel {
+        /// What.
+        event: WheelEvent,
+    },
+    /// Something about a lockout.
+    Lockout {
+        /// What.
+        event: LockoutEvent,
     },
 }
 

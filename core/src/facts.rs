@@ -4,6 +4,7 @@
 use crate::calc::uncertainty::combined;
 use crate::health::drift::Drift;
 use crate::health::earned::Source;
+use crate::lockout::{ForcedRelease, Lockout};
 use crate::outlook::wheel_yield::WheelYield;
 use crate::quantity::{Length, Speed};
 use crate::reading::Reading;
@@ -52,9 +53,20 @@ pub struct BenchFacts {
     /// How the bench is kept true, and what it has learnt from its work.
     #[serde(default)]
     pub upkeep: Upkeep,
+    /// The lock of whoever stands at the bench that a lead took off, while they have not been told so.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub untold: Option<ForcedRelease>,
 }
 
 impl BenchFacts {
+    /// Whether whoever stands at the bench has a lock of their own on it, tried and proved dead. Another person's lock
+    /// keeps nobody else's hands: it may come off while they are in.
+    pub fn locked_dead(&self) -> bool {
+        self.lockout.as_ref().is_some_and(|lockout| {
+            lockout.dead().is_some() && self.operator.as_ref().is_some_and(|operator| lockout.is_of(operator))
+        })
+    }
+
     /// The step that a tape reading is good to where its repeatability has no place of its own: as coarse a graduation
     /// as graduation and earned repeatability together, q' = √(q² + 12·s²), since u(q') = q'/(2√3).
     pub fn tape_step(&self) -> Length {
@@ -83,16 +95,6 @@ impl Default for ShimStock {
     fn default() -> Self {
         Self { thicknesses: vec![thou(1), thou(2), thou(5), thou(10), thou(20)], most: 4 }
     }
-}
-
-/// An open lockout record.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct Lockout {
-    /// The number on the lock.
-    pub lock: String,
-    /// Who put it on.
-    pub by: String,
 }
 
 /// What the guard's switch says.
@@ -316,6 +318,10 @@ pub struct GateRules {
     pub lapse_after_ms: u64,
     /// How long a pointer must be held.
     pub hold_ms: u64,
+    /// Whether the wheel's record must say that it was looked over in this shift. An item that is marked as that look
+    /// asks for it; without such an item the record alone decides. Entries from before the record knew it have not asked.
+    #[serde(default)]
+    pub look_over: bool,
 }
 
 /// An item of the gate; its wording lies in the configuration, in both languages.
@@ -329,6 +335,9 @@ pub struct GateItem {
     /// For which turning work it is asked; for all where none is named.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub work: Vec<Turning>,
+    /// Whether it is the shift's look over the wheel, which may also be made at the wheel itself.
+    #[serde(default)]
+    pub look_over: bool,
 }
 
 impl GateItem {

@@ -31,6 +31,8 @@ pub enum Setting {
     PanelWidth,
     /// Nothing on the screen moves.
     ReducedMotion,
+    /// A badge asks for its PIN.
+    AskPin,
 }
 
 /// What a setting is set to. It is kept in the journal as it stands here.
@@ -82,7 +84,7 @@ const fn length(nanometres: i64) -> SettingValue {
 
 impl Setting {
     /// All of them, as they stand on the screen.
-    pub const ALL: [Self; 9] = [
+    pub const ALL: [Self; 10] = [
         Self::TiltLimit,
         Self::RearLimit,
         Self::ConeLimit,
@@ -92,6 +94,7 @@ impl Setting {
         Self::DimAfter,
         Self::PanelWidth,
         Self::ReducedMotion,
+        Self::AskPin,
     ];
 
     /// The least and the most that is taken; for a switch, off and on.
@@ -106,7 +109,7 @@ impl Setting {
             Self::LapseAfter => (SettingValue::Minutes(1), SettingValue::Minutes(60)),
             Self::DimAfter => (SettingValue::Minutes(0), SettingValue::Minutes(120)),
             Self::PanelWidth => (length(100 * MILLIMETRE), length(1000 * MILLIMETRE)),
-            Self::ReducedMotion => (SettingValue::On(false), SettingValue::On(true)),
+            Self::ReducedMotion | Self::AskPin => (SettingValue::On(false), SettingValue::On(true)),
         }
     }
 
@@ -143,7 +146,7 @@ impl Setting {
                 Units::Inch | Units::Thou => HALF_THOU,
             },
             Self::PanelWidth => MILLIMETRE,
-            Self::SparkoutPasses | Self::ReducedMotion => 1,
+            Self::SparkoutPasses | Self::ReducedMotion | Self::AskPin => 1,
             // Nobody presses a hundred times: long times move in larger steps.
             Self::LapseAfter | Self::DimAfter => match value {
                 SettingValue::Minutes(minutes) if minutes > 10 || (minutes == 10 && up) => 5,

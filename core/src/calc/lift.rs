@@ -24,7 +24,7 @@ pub const ASYMMETRY: Allowed<Angle> = Allowed::new(Angle::from_degrees(0.0), Ang
 pub const FREQUENCY: Allowed<Ratio> = Allowed::new(Ratio::from_value(0.01), Ratio::from_value(1.0), Amount::Ratio);
 
 /// Load constant of the equation in pounds.
-const LOAD_CONSTANT: Mass = Mass::from_pounds(51.0);
+pub const LOAD_CONSTANT: Mass = Mass::from_pounds(51.0);
 /// Height of the hands from which a fair grip costs nothing, in inches.
 const KNUCKLE_HEIGHT_INCHES: f64 = 30.0;
 /// Distances below which the equation counts these, in inches.

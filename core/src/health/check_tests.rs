@@ -6,11 +6,11 @@ use super::check::{Check, CheckEffect, CheckPhase, CheckRefusal, GrinderEvent, s
 use super::spot::SpotCheck;
 use crate::calc::error::CalcError;
 use crate::calc::master::MasterVerdict;
-use crate::facts::{BenchFacts, CheckRules, Lockout};
+use crate::facts::{BenchFacts, CheckRules};
 use crate::quantity::Length;
 use crate::reading::{EntryUnit, Reading};
 use crate::record::Grinder;
-use crate::visit::bench_for_tests::{facts as bench_facts, moment, operator};
+use crate::visit::bench_for_tests::{facts as bench_facts, locked, moment, operator};
 use jiff::civil::date;
 
 fn inch(text: &str) -> Reading {
@@ -127,8 +127,8 @@ fn hands_go_in_only_after_isolation() {
     let short = GrinderEvent::IsolationHeld { held_ms: 999 };
     let too_short = CheckRefusal::HeldTooShort { held_ms: 999, wanted_ms: 1_000 };
     assert_eq!(refused(check.as_ref(), &facts, &short), too_short);
-    // An open lockout record answers it.
-    facts.lockout = Some(Lockout { lock: "7".to_owned(), by: "BN".to_owned() });
+    // A lockout of one's own that was proved dead answers it.
+    facts.lockout = Some(locked("B-1", "AM"));
     assert_eq!(check.unwrap().phase(&facts), CheckPhase::Reading { station: 0 });
 }
 

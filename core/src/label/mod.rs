@@ -7,11 +7,15 @@ mod content;
 pub mod figures;
 mod hub;
 mod record;
+mod seal;
 mod words;
 
 pub use content::{ContentError, FieldName, LabelContent, LabelVerdict};
 pub use hub::{HubAddress, HubAddressError};
-pub use record::{LABEL_FORMAT, LabelEnvelope, LabelRefusal, Seal, decode_url, encode_url, is_label_url};
+pub use record::{
+    LABEL_FORMAT, LabelEnvelope, LabelRefusal, Seal, decode_url, encode_signed_url, encode_url, is_label_url,
+};
+pub use seal::{LabelKeyId, LabelSignature};
 pub use words::{LabelLanguage, LabelText};
 
 #[cfg(test)]

@@ -4,9 +4,13 @@
 //! CBOR array (RFC 8949) of four:
 //!
 //! 1. the format's number, [`LABEL_FORMAT`]; a reader that knows only others says so and stops,
-//! 2. the kind of seal: 0 = digest. Kind 1 is kept for a station's signature: item 3 stays as it is and is what is signed,
+//! 2. the kind of seal: 0 = digest, 1 = a station's signature,
 //! 3. the body: a byte string that holds the CBOR array of [`LabelContent`], so that its exact bytes are what is sealed,
-//! 4. the seal: for kind 0 the first eight bytes of the SHA-256 over items 1 to 3. It finds damage, not deceit.
+//! 4. the seal: for kind 0 the first eight bytes of the SHA-256 over items 1 to 3. It finds damage, not deceit. For kind 1 four
+//!    bytes that name the key ([`LabelKeyId`]) and the 64 of its Ed25519 signature (RFC 8032) over `sparkout label`, a zero byte and
+//!    items 1 to 3, each as its bytes in the digest of kind 0: format in four bytes, kind in one, body as it stands.
+//!
+//! The hub in the address is sealed by neither: a shop may give its hub another name, and no kiosk goes by it.
 //!
 //! A label of work that taped no reel has null for diameters and cone, which a reader from before such labels takes for
 //! damaged; the bytes of all others are as they were. Lengths are whole nanometres (a label shows micrometres at most), dates are days since 2020-01-01. There is one way to write a record: it is
@@ -14,6 +18,7 @@
 
 use super::content::{ContentError, LabelContent, LabelVerdict};
 use super::hub::HubAddress;
+use super::seal::{LabelKeyId, LabelSignature, signed_bytes};
 use crate::quantity::Length;
 use crate::reading::Reading;
 use data_encoding::BASE32_NOPAD;
@@ -27,16 +32,19 @@ use thiserror::Error;
 pub const LABEL_FORMAT: u32 = 1;
 
 const SEAL_DIGEST: u8 = 0;
+const SEAL_SIGNATURE: u8 = 1;
 const DIGEST_BYTES: usize = 8;
 const EPOCH: Date = date(2020, 1, 1);
 /// What a person who builds the same URL for another purpose would hardly put before a record.
 const PATH: &str = "/L/";
 
 /// What vouches for a record.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Seal {
     /// A digest: the record is undamaged, but anybody could have written it.
     Digest,
+    /// A station's signature, still to be checked against the keys that the shop knows.
+    Signature(Box<LabelSignature>),
 }
 
 /// A record read from a label.
@@ -59,7 +67,7 @@ pub enum LabelRefusal {
     /// Not base32, or not the record that base32 holds: cut, or characters misread.
     #[error("the label's code is damaged or was read incompletely; scan again, or print the label again")]
     Damaged,
-    /// Well formed, but the seal does not fit the content.
+    /// Well formed, but the digest or the signature does not fit the content.
     #[error("the label's record was altered: its check does not fit its content")]
     Altered,
     /// Written by another version.
@@ -134,11 +142,35 @@ struct Body {
 /// # Errors
 /// [`ContentError`] when the content cannot be put on a label.
 pub fn encode_url(content: &LabelContent, hub: &HubAddress) -> Result<String, ContentError> {
-    content.check()?;
-    let body = written(&Body::of(content)?);
+    let body = body_of(content)?;
     let seal = digest(LABEL_FORMAT, SEAL_DIGEST, &body);
-    let record = written(&Envelope { format: LABEL_FORMAT, seal_kind: SEAL_DIGEST, body, seal });
-    Ok(format!("HTTPS://{}{PATH}{}", hub.as_str(), BASE32_NOPAD.encode(&record)))
+    Ok(url_of(hub, Envelope { format: LABEL_FORMAT, seal_kind: SEAL_DIGEST, body, seal }))
+}
+
+/// The same, signed by a station: `sign` is given the exact bytes and signs them with the key of this public half. Ed25519
+/// gives one signature for one text, so a label drawn again is the same label.
+///
+/// # Errors
+/// [`ContentError`] when the content cannot be put on a label.
+pub fn encode_signed_url(
+    content: &LabelContent,
+    hub: &HubAddress,
+    public_key: &[u8; 32],
+    sign: impl FnOnce(&[u8]) -> [u8; 64],
+) -> Result<String, ContentError> {
+    let body = body_of(content)?;
+    let signature = sign(&signed_bytes(LABEL_FORMAT, SEAL_SIGNATURE, &body));
+    let seal = [LabelKeyId::of(public_key).as_bytes().as_slice(), signature.as_slice()].concat();
+    Ok(url_of(hub, Envelope { format: LABEL_FORMAT, seal_kind: SEAL_SIGNATURE, body, seal }))
+}
+
+fn body_of(content: &LabelContent) -> Result<Vec<u8>, ContentError> {
+    content.check()?;
+    Ok(written(&Body::of(content)?))
+}
+
+fn url_of(hub: &HubAddress, envelope: Envelope) -> String {
+    format!("HTTPS://{}{PATH}{}", hub.as_str(), BASE32_NOPAD.encode(&written(&envelope)))
 }
 
 /// Whether an address, in either case, has the shape of a label's.
@@ -146,7 +178,7 @@ pub fn is_label_url(text: &str) -> bool {
     parts(text).is_some()
 }
 
-/// Reads a label's address, in either case.
+/// Reads a label's address, in either case. A signature is read along and not checked: this crate knows no keys.
 ///
 /// # Errors
 /// [`LabelRefusal`], telling damage, alteration and other formats apart.
@@ -158,15 +190,23 @@ pub fn decode_url(text: &str) -> Result<LabelEnvelope, LabelRefusal> {
         return Err(LabelRefusal::OtherFormat { found: format, known: LABEL_FORMAT });
     }
     let envelope: Envelope = exactly(&bytes)?;
-    if envelope.seal_kind != SEAL_DIGEST {
-        return Err(LabelRefusal::OtherSeal { kind: envelope.seal_kind });
-    }
-    if envelope.seal != digest(envelope.format, envelope.seal_kind, &envelope.body) {
-        return Err(LabelRefusal::Altered);
-    }
+    let seal = seal_of(&envelope)?;
     let content = exactly::<Body>(&envelope.body)?.content()?;
     content.check()?;
-    Ok(LabelEnvelope { hub, content, seal: Seal::Digest })
+    Ok(LabelEnvelope { hub, content, seal })
+}
+
+fn seal_of(envelope: &Envelope) -> Result<Seal, LabelRefusal> {
+    let Envelope { format, seal_kind, body, seal } = envelope;
+    match *seal_kind {
+        SEAL_DIGEST if *seal == digest(*format, *seal_kind, body) => Ok(Seal::Digest),
+        SEAL_DIGEST => Err(LabelRefusal::Altered),
+        SEAL_SIGNATURE => {
+            let signature = LabelSignature::read(seal, signed_bytes(*format, *seal_kind, body));
+            signature.map(|signature| Seal::Signature(Box::new(signature))).ok_or(LabelRefusal::Damaged)
+        }
+        kind => Err(LabelRefusal::OtherSeal { kind }),
+    }
 }
 
 fn parts(text: &str) -> Option<(HubAddress, String)> {

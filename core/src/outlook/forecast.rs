@@ -3,6 +3,7 @@
 use crate::bench::LimitBasis;
 use crate::calc::error::CalcError;
 use crate::calc::line::median;
+use crate::calc::prove::Ends;
 use crate::calc::tape::{TapeInput, tape};
 use crate::calc::wear::{Measured, Wear, wear};
 use crate::quantity::Length;
@@ -55,29 +56,37 @@ pub fn forecast(unit: &Unit, unit_type: &UnitType) -> Result<Forecast, CalcError
     Ok(Forecast { history, wear_limit, wear, middle })
 }
 
-/// The smaller diameter after a piece of work, on the basis of the type's wear limit.
+/// Both diameters after a piece of work, on the basis of the type's wear limit: as taped, or the circle through the tips.
 ///
 /// # Errors
 /// [`CalcError`] when the record's readings are out of range.
-pub fn smallest_on_limit_basis(work: &Work, unit_type: &UnitType) -> Result<Length, CalcError> {
+pub fn ends_on_limit_basis(work: &Work, unit_type: &UnitType) -> Result<Ends, CalcError> {
+    let readings = TapeInput {
+        blades: unit_type.blades,
+        lead: work.lead.length(),
+        trail: work.trail.length(),
+        centre: None,
+        land: work.land.map(Reading::length),
+        reel_temperature: None,
+        tape_temperature: None,
+        wear_limit: None,
+        limit_basis: unit_type.limit_basis,
+        new_diameter: None,
+    };
     match unit_type.limit_basis {
-        LimitBasis::Tape => Ok(work.smallest().length()),
+        LimitBasis::Tape => Ok(Ends { lead: readings.lead, trail: readings.trail }),
         LimitBasis::Caliper => {
-            let readings = TapeInput {
-                blades: unit_type.blades,
-                lead: work.lead.length(),
-                trail: work.trail.length(),
-                centre: None,
-                land: work.land.map(Reading::length),
-                reel_temperature: None,
-                tape_temperature: None,
-                wear_limit: None,
-                limit_basis: LimitBasis::Caliper,
-                new_diameter: None,
-            };
-            tape(&readings).map(|taped| taped.diameter.smallest())
+            tape(&readings).map(|taped| Ends { lead: taped.diameter.lead, trail: taped.diameter.trail })
         }
     }
+}
+
+/// The smaller of them, which is where the reel is worn most.
+///
+/// # Errors
+/// As [`ends_on_limit_basis`].
+pub fn smallest_on_limit_basis(work: &Work, unit_type: &UnitType) -> Result<Length, CalcError> {
+    ends_on_limit_basis(work, unit_type).map(|ends| if ends.trail < ends.lead { ends.trail } else { ends.lead })
 }
 
 fn measured(work: &Work, unit_type: &UnitType) -> Result<Measured, CalcError> {

@@ -8,11 +8,13 @@ mod ai;
 mod aim;
 mod check;
 mod gs1;
+mod key_card;
 mod own;
 pub mod wedge;
 
 pub use aim::Carrier;
 pub use check::{gs1_check_digit, gs1_check_holds, mod_37_36, mod_37_36_holds};
+pub use key_card::{CardCharacter, KeyCard, key_card};
 pub use own::{BadgeId, CommandCard, ID_CHARACTERS_MOST, MARK, MowerCode, OwnCodeError, POSITIONS_MOST, Place};
 
 use crate::label::{LabelEnvelope, LabelRefusal, decode_url, is_label_url};
@@ -74,6 +76,8 @@ pub enum Scan {
     Place(Place),
     /// A command card.
     Command(CommandCard),
+    /// A key card.
+    Key(KeyCard),
 }
 
 /// What a code that was not understood looks like.

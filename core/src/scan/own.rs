@@ -1,15 +1,15 @@
-//! Our own codes: badges, places on mowers, command cards.
+//! Our own codes: badges, places on mowers, command cards, key cards.
 //!
 //! # Format
 //!
 //! `SPK` · kind · length · payload · check, with nothing but digits and capital letters:
 //!
 //! - `SPK` marks the code as ours; no asset code of a shop may begin so.
-//! - Kind: `B` badge, `P` place, `C` command card.
+//! - Kind: `B` badge, `P` place, `C` command card, `K` key card.
 //! - Length: how many characters the payload has, 1 to 9 and then `A` = 10 to `Z` = 35. A cut, doubled or run-together read is
 //!   of another length, and so is refused for certain and not with a chance of 35 in 36.
 //! - Payload: the badge's id · the mower's length, the mower's code, one character for the position · the command's
-//!   English word.
+//!   English word · the key's character or English word.
 //! - Check: ISO/IEC 7064 MOD 37,36 over all characters before it.
 //!
 //! Digits and capital letters stay in the alphanumeric mode of QR and in Code 39, and need no key that keyboard layouts
@@ -18,7 +18,7 @@
 //! by its check character instead of passing as an asset code. Either case is read, for scanners with caps lock on.
 
 use super::check::{character_of, mod_37_36, mod_37_36_holds, value_of};
-use super::{CodeKind, LooksLike, Scan, ScanRefusal};
+use super::{CodeKind, KeyCard, LooksLike, Scan, ScanRefusal};
 use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
@@ -200,7 +200,7 @@ impl CommandCard {
 }
 
 /// Payload lengths are below 36 by construction of the ids, so a length character always exists.
-fn sealed(kind: char, payload: &str) -> String {
+pub(super) fn sealed(kind: char, payload: &str) -> String {
     let length = character_of(payload.len()).unwrap_or('0');
     let mut code = format!("{MARK}{kind}{length}{payload}");
     code.extend(mod_37_36(&code));
@@ -233,6 +233,9 @@ pub(crate) fn parse(text: &str) -> Result<Scan, ScanRefusal> {
             .find(|card| card.word() == payload)
             .map(Scan::Command)
             .ok_or(ScanRefusal::NotReadable { looks_like: LooksLike::NewerCode }),
+        'K' => KeyCard::of_payload(payload)
+            .map(Scan::Key)
+            .ok_or(ScanRefusal::NotReadable { looks_like: LooksLike::NewerCode }),
         _ => Err(ScanRefusal::NotReadable { looks_like: LooksLike::NewerCode }),
     }
 }
@@ -256,6 +259,7 @@ mod tests {
 
     fn codes() -> Vec<String> {
         let mut codes: Vec<String> = CommandCard::ALL.into_iter().map(CommandCard::code).collect();
+        codes.extend(KeyCard::all().map(KeyCard::code));
         codes.push(BadgeId::new("0107").unwrap().code());
         codes.push(Place::new(MowerCode::new("GT3").unwrap(), 2).unwrap().code());
         codes

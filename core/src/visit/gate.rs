@@ -79,6 +79,8 @@ pub enum Block {
     },
     /// No wheel is on record for this grinder.
     NoWheel,
+    /// The wheel was not looked over in this shift by whoever stands at the bench.
+    NotLookedOver,
     /// The wheel's record lacks its inspection before mounting.
     NotInspected,
     /// The wheel's record lacks its ring test, or why none applies.
@@ -107,6 +109,13 @@ pub enum Block {
         /// The lock's number.
         lock: String,
         /// Who put it on.
+        by: String,
+    },
+    /// A lead took off the lock of whoever stands at the bench, and they have not been told so.
+    OwnerNotTold {
+        /// The lock's number.
+        lock: String,
+        /// The lead.
         by: String,
     },
     /// The guard's switch says open.
@@ -152,7 +161,11 @@ pub fn blocks(facts: &BenchFacts) -> Vec<Block> {
         found.extend(grinder.out_of_true().map(|check| Block::OutOfTrue { checked: check.date }));
     }
     if let Some(lockout) = &facts.lockout {
-        found.push(Block::LockedOut { lock: lockout.lock.clone(), by: lockout.by.clone() });
+        let padlock = lockout.padlock();
+        found.push(Block::LockedOut { lock: padlock.number.clone(), by: padlock.by.clone() });
+    }
+    if let Some(release) = &facts.untold {
+        found.push(Block::OwnerNotTold { lock: release.padlock.number.clone(), by: release.by.clone() });
     }
     found.extend(Switches::of(facts).fault());
     found
@@ -168,6 +181,8 @@ fn hands_in(facts: &BenchFacts) -> Option<Block> {
         Block::NoOperator
         | Block::NotTrained { .. }
         | Block::NoWheel
+        | Block::NotLookedOver
+        | Block::OwnerNotTold { .. }
         | Block::NotInspected
         | Block::NoRingTest
         | Block::NoRatedSpeed
@@ -185,6 +200,9 @@ fn wheel_blocks(facts: &BenchFacts) -> Vec<Block> {
     }
     if mounted.ring_test == RingTest::Missing {
         found.push(Block::NoRingTest);
+    }
+    if facts.gate.look_over && !facts.gate.items.iter().any(|item| item.look_over) && !looked_over(facts) {
+        found.push(Block::NotLookedOver);
     }
     let Some(rated) = mounted.rated_speed else {
         found.push(Block::NoRatedSpeed);
@@ -225,7 +243,7 @@ impl Gate {
 
     /// The items that are asked in this checklist, in order: those that an earlier acknowledgement still covers are left out.
     pub fn asked<'facts>(&self, facts: &'facts BenchFacts) -> Vec<&'facts str> {
-        let asked = |item: &&GateItem| self.is_done(&item.id) || !covered(item.per, &item.id, facts);
+        let asked = |item: &&GateItem| self.is_done(&item.id) || !covered(item, facts);
         self.items(facts).filter(asked).map(|item| item.id.as_str()).collect()
     }
 
@@ -314,6 +332,7 @@ impl Gate {
         changed(&begun.operator, &begun.bench, facts)
             .or_else(|| hands_in(facts).map(LapseReason::Blocked))
             .or_else(|| aged(&begun.at, facts.gate.lapse_after_ms, now))
+            .or_else(|| self.done.last().and_then(|done| ran_back(&done.at, now)))
     }
 }
 
@@ -339,9 +358,23 @@ fn aged(since: &Moment, lapse_after_ms: u64, now: &Moment) -> Option<LapseReason
     }
 }
 
-fn covered(per: Per, item: &str, facts: &BenchFacts) -> bool {
+/// A count that ran back behind something that was seen later makes everything look younger than it is.
+fn ran_back(seen: &Moment, now: &Moment) -> Option<LapseReason> {
+    now.since(seen).is_none().then_some(LapseReason::Restart)
+}
+
+/// Whether whoever stands at the bench looked the wheel over in this shift.
+fn looked_over(facts: &BenchFacts) -> bool {
     let (Some(operator), Some(wheel)) = (&facts.operator, &facts.wheel) else { return false };
-    facts.acknowledged.iter().filter(|prior| prior.item == item).any(|prior| match per {
+    wheel.looked_over_by(&operator.id, &facts.shift)
+}
+
+fn covered(item: &GateItem, facts: &BenchFacts) -> bool {
+    let (Some(operator), Some(wheel)) = (&facts.operator, &facts.wheel) else { return false };
+    if item.look_over && item.per != Per::Grind && looked_over(facts) {
+        return true;
+    }
+    facts.acknowledged.iter().filter(|prior| prior.item == item.id).any(|prior| match item.per {
         Per::Grind => false,
         Per::Shift => {
             prior.shift == facts.shift
@@ -387,11 +420,11 @@ impl Clearance {
     /// Why it no longer holds before the start, if it does not.
     pub fn lapse(&self, facts: &BenchFacts, now: &Moment) -> Option<LapseReason> {
         // An item that an earlier acknowledgement covered is open again once the shift has ended.
-        let open = |item: &GateItem| {
-            item.concerns(self.work) && !self.items.contains(&item.id) && !covered(item.per, &item.id, facts)
-        };
+        let open =
+            |item: &GateItem| item.concerns(self.work) && !self.items.contains(&item.id) && !covered(item, facts);
         self.lapse_while_running(facts)
             .or_else(|| aged(&self.begun, self.lapse_after_ms, now))
+            .or_else(|| ran_back(&self.at, now))
             .or_else(|| facts.gate.items.iter().any(open).then_some(LapseReason::Time))
     }
 

@@ -217,9 +217,9 @@ impl Visit {
         }
     }
 
-    /// Whether the stage in hand still asks for isolation. An open lockout record answers it.
+    /// Whether the stage in hand still asks for isolation. A lockout of one's own that was proved dead answers it.
     pub fn asks_isolation(&self, facts: &BenchFacts) -> bool {
-        self.hands_in() && facts.lockout.is_none() && !self.isolated.contains(&self.stage_name())
+        self.hands_in() && !facts.locked_dead() && !self.isolated.contains(&self.stage_name())
     }
 
     /// What Receive found.

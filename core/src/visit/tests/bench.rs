@@ -8,6 +8,7 @@ use crate::facts::{
     BenchFacts, GateItem, GateRules, Gauges, Grinding, GuardInput, Instruments, Limits, Per, PriorAcknowledgement,
     ReliefGrinding, SetupLimits, ShimStock, StopInput, Upkeep,
 };
+use crate::lockout::{Applied, Lockout, Padlock};
 use crate::moment::Moment;
 use crate::quantity::{Angle, Length, Speed, SpindleSpeed};
 use crate::record::{
@@ -105,7 +106,35 @@ pub fn wheel() -> Wheel {
         rated_speed: Some(SpindleSpeed::from_rpm(4_140.0)),
         inspected: true,
         ring_test: RingTest::Clear,
+        mounted: None,
+        looked_over: None,
+        measured: None,
     }
+}
+
+/// Lock 7 of this person on the main isolator.
+fn hung(badge: &str, initials: &str) -> Applied {
+    Applied::hung(Padlock {
+        number: "7".to_owned(),
+        to: "Main isolator".to_owned(),
+        badge: badge.to_owned(),
+        by: operator(badge, initials).name,
+        initials: initials.to_owned(),
+        on: moment(0).wall,
+    })
+}
+
+pub fn lock_hung(badge: &str, initials: &str) -> Lockout {
+    Lockout::Applied(hung(badge, initials))
+}
+
+pub fn lock_tried(badge: &str, initials: &str) -> Lockout {
+    Lockout::Tried(hung(badge, initials).tried(moment(1).wall))
+}
+
+/// The same lock under which the machine was tried and proved dead.
+pub fn locked(badge: &str, initials: &str) -> Lockout {
+    Lockout::Dead(hung(badge, initials).tried(moment(1).wall).proved_dead(moment(2).wall))
 }
 
 /// The unit with another frame; side plates get the eccentrics that some of them have at the rear.
@@ -134,7 +163,7 @@ pub fn out_of_true() -> MasterCheck {
 /// The gate's items: two before every grind, one a shift, one a mounting.
 pub fn items() -> Vec<GateItem> {
     [("bedknife", Per::Grind), ("guard", Per::Grind), ("look", Per::Shift), ("rating", Per::Mounting)]
-        .map(|(id, per)| GateItem { id: id.to_owned(), per, work: Vec::new() })
+        .map(|(id, per)| GateItem { id: id.to_owned(), per, work: Vec::new(), look_over: false })
         .to_vec()
 }
 
@@ -180,11 +209,12 @@ pub fn facts() -> BenchFacts {
             usual_removal: Length::from_inches(0.010),
             relief: ReliefGrinding::default(),
         },
-        gate: GateRules { items: items(), lapse_after_ms: 600_000, hold_ms: 1_000 },
+        gate: GateRules { items: items(), lapse_after_ms: 600_000, hold_ms: 1_000, look_over: false },
         acknowledged: Vec::new(),
         shims: ShimStock::default(),
         knife: KnifeShape::default(),
         upkeep: Upkeep::default(),
+        untold: None,
     }
 }
 

@@ -1,7 +1,7 @@
 //! The gate's rules, a row a rule: situation, event, verdict.
 
 use super::{Change, Event, HELD, Refusal, StageName, Walk, bench, held, start};
-use crate::facts::{GuardInput, Lockout, StopInput};
+use crate::facts::{GuardInput, StopInput};
 use crate::quantity::SpindleSpeed;
 use crate::record::RingTest;
 use crate::visit::Stage;
@@ -9,7 +9,7 @@ use crate::visit::gate::{Block, Clearance, Gate, blocks};
 use jiff::civil::date;
 
 fn locked_out() -> Block {
-    Block::LockedOut { lock: "7".to_owned(), by: "BN".to_owned() }
+    Block::LockedOut { lock: "7".to_owned(), by: "Operator BN".to_owned() }
 }
 
 /// What stands in the way | the fact that makes it so.
@@ -24,7 +24,7 @@ const IN_THE_WAY: &[(&str, Change)] = &[
     ("no speed at all", |facts| facts.grinder.spindle_speed = SpindleSpeed::from_rpm(0.0)),
     ("check overdue", |facts| facts.today = date(2031, 9, 2)),
     ("out of true", |facts| facts.grinder.last_check = Some(Box::new(bench::out_of_true()))),
-    ("locked out", |facts| facts.lockout = Some(Lockout { lock: "7".to_owned(), by: "BN".to_owned() })),
+    ("locked out", |facts| facts.lockout = Some(bench::locked("B-2", "BN"))),
     ("guard open", |facts| facts.guard = GuardInput::Open),
     ("guard not heard of", |facts| facts.guard = GuardInput::Stale),
     ("no connection to the guard", |facts| facts.guard = GuardInput::Lost),

@@ -3,17 +3,21 @@
 use super::{Answer, Condition, Entry, EntryBody, Event, HELD, Part, Place, Which, bench, held, thou};
 use crate::angle::AngleReading;
 use crate::entry::Record;
-use crate::facts::{CheckRules, GuardInput, Lockout, StopInput, TypeFact, Upkeep};
+use crate::facts::{CheckRules, GuardInput, StopInput, TypeFact, Upkeep};
 use crate::health::check::GrinderEvent;
 use crate::health::closure::Sign;
 use crate::health::drift::{Drift, Series};
 use crate::health::earned::Source;
 use crate::inputs::Switches;
+use crate::journal::witness::Alarm;
+use crate::lockout::{ForcedRelease, LockoutEvent};
 use crate::outlook::wheel_yield::WheelYield;
+use crate::pin::PinEvent;
 use crate::record::{Mower, RingTest, Side, Unit, UnitStatus};
 use crate::visit::event::{BedknifeWork, Hold, KnifeCheck, StopReason};
 use crate::visit::gate::{Block, LapseReason};
 use crate::visit::kind::{Turning, VisitKind};
+use crate::wheel::{NewWheel, Rang, WheelEvent, WheelKind};
 use serde_json::{Value, json};
 
 /// One of every event. A new one is missing here until the list below names it.
@@ -141,6 +145,13 @@ fn bodies() -> Vec<EntryBody> {
         EntryBody::OperatorChanged { operator: None },
         EntryBody::OperatorChanged { operator: Some("B-1".to_owned()) },
         EntryBody::ClockMoved { seconds: -7200 },
+        EntryBody::Continues { parent: "log\n0\n47DEQpj8HBSa+/TImW+5JCeuQeRkm5NMpJWZG3hSuFU=\n".to_owned() },
+        EntryBody::Witness { alarm: Alarm::Rewritten { vouched: 3, size: 9 } },
+        EntryBody::Witness { alarm: Alarm::NotSigned },
+        EntryBody::Pin { badge: "B-1".to_owned(), by: None, what: PinEvent::Set },
+        EntryBody::Pin { badge: "B-1".to_owned(), by: Some("B-2".to_owned()), what: PinEvent::Reset },
+        EntryBody::Pin { badge: "B-1".to_owned(), by: None, what: PinEvent::Wrong { in_a_row: 2 } },
+        EntryBody::Pin { badge: "B-1".to_owned(), by: None, what: PinEvent::Locked { minutes: 15 } },
         EntryBody::Inputs { seen: Switches::default(), turning: None },
         EntryBody::Inputs {
             seen: Switches { guard: GuardInput::Lost, stop: StopInput::Pressed },
@@ -156,7 +167,44 @@ fn bodies() -> Vec<EntryBody> {
     bodies.extend(records.into_iter().map(|record| EntryBody::Record { record: Box::new(record) }));
     bodies.extend(events().into_iter().map(|event| EntryBody::Visit { visit: "V0000042".to_owned(), event }));
     bodies.extend(grinder_events().map(|event| EntryBody::Grinder { check: "C0000043".to_owned(), event }));
+    bodies.extend(wheel_events().map(|event| EntryBody::Wheel { event }));
+    bodies.extend(lockout_events().map(|event| EntryBody::Lockout { event }));
     bodies
+}
+
+/// One of every event of the wheel's record, and of every kind of wheel.
+fn wheel_events() -> [WheelEvent; 6] {
+    let mounted = |kind| WheelEvent::WheelMounted {
+        mounting: "W0000044".to_owned(),
+        wheel: Box::new(NewWheel {
+            description: "60 grit".to_owned(),
+            kind,
+            diameter: thou("5500"),
+            rated_speed: crate::quantity::SpindleSpeed::from_rpm(4_200.0),
+            inspected: false,
+        }),
+        held_ms: HELD,
+    };
+    [
+        mounted(WheelKind::Vitrified { rang: Rang::Clear }),
+        mounted(WheelKind::Organic { rang: Rang::NotTested }),
+        mounted(WheelKind::DoesNotRing { shape: "cup".to_owned() }),
+        WheelEvent::WheelLookedOver { held_ms: HELD },
+        WheelEvent::WheelMeasured { diameter: thou("5400"), held_ms: HELD },
+        WheelEvent::WheelScrapped { reason: "worn".to_owned() },
+    ]
+}
+
+/// One of every event of a lockout.
+fn lockout_events() -> [LockoutEvent; 6] {
+    [
+        LockoutEvent::LockApplied { to: "Main isolator".to_owned(), lock: "7".to_owned(), held_ms: HELD },
+        LockoutEvent::LockTried { held_ms: HELD },
+        LockoutEvent::ProvedDead { held_ms: HELD },
+        LockoutEvent::LockReleased { held_ms: HELD },
+        LockoutEvent::ForceReleased { reason: "gone".to_owned(), attempts: vec!["called".to_owned()], held_ms: HELD },
+        LockoutEvent::OwnerTold { held_ms: HELD },
+    ]
 }
 
 /// One of every event of the grinder's health.
@@ -203,7 +251,14 @@ fn older_entries_are_still_read() {
 
 fn entry(body: EntryBody, with_facts: bool) -> Entry {
     let mut facts = bench::facts();
-    facts.lockout = Some(Lockout { lock: "7".to_owned(), by: "AM".to_owned() });
+    facts.lockout = Some(bench::locked("B-1", "AM"));
+    facts.untold = Some(ForcedRelease {
+        padlock: bench::locked("B-1", "AM").padlock().clone(),
+        by: "Operator BN".to_owned(),
+        reason: "gone".to_owned(),
+        attempts: vec!["called".to_owned()],
+        at: bench::moment(3).wall,
+    });
     facts.guard = GuardInput::Stale;
     facts.acknowledged.push(bench::prior("look"));
     facts.upkeep = upkeep();
@@ -264,7 +319,7 @@ fn an_unknown_field_does_not_pass_in_silence() {
             let mut more = whole.clone();
             let Some(Value::Object(fields)) = more.pointer_mut(&path) else { panic!("{path}") };
             // Of a tagged value without fields of its own, serde reads the tag alone.
-            let bare = fields.len() == 1 && ["event", "lapse"].iter().any(|tag| fields.contains_key(*tag));
+            let bare = fields.len() == 1 && ["event", "lapse", "alarm"].iter().any(|tag| fields.contains_key(*tag));
             fields.insert("surprise".to_owned(), json!(1));
             let read = serde_json::from_value::<Entry>(more);
             assert_eq!(read.is_ok(), bare, "{path} of {whole}");

@@ -169,7 +169,12 @@ fn a_relief_is_not_ground_again_because_the_unit_left_the_rails() {
 fn the_gate_asks_what_concerns_the_work() {
     let mut walk = Walk::coming_for(VisitKind::BackLap, bench::unit());
     walk.facts.gate.items[0].work = vec![Turning::Grind, Turning::Relief];
-    walk.facts.gate.items.push(GateItem { id: "brush".to_owned(), per: Per::Grind, work: vec![Turning::BackLap] });
+    walk.facts.gate.items.push(GateItem {
+        id: "brush".to_owned(),
+        per: Per::Grind,
+        work: vec![Turning::BackLap],
+        look_over: false,
+    });
     assert_eq!(Gate::towards(Turning::BackLap).asked(&walk.facts), ["guard", "look", "rating", "brush"]);
     assert_eq!(Gate::new().asked(&walk.facts), ["bedknife", "guard", "look", "rating"]);
     walk.on_to(StageName::Clearance).hold_all().take(start()).stands(StageName::BackLap);

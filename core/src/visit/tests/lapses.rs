@@ -1,13 +1,13 @@
 //! What ends a clearance, a checklist in progress and a running grind.
 
 use super::{Change, Event, HELD, Refusal, StageName, Walk, bench, held, start};
-use crate::facts::{GuardInput, Lockout, StopInput};
+use crate::facts::{GuardInput, StopInput};
 use crate::visit::Stage;
 use crate::visit::gate::{Block, Gate, LapseReason};
 
 /// Lapse | what changed.
 fn changes() -> Vec<(LapseReason, Change)> {
-    let locked = Block::LockedOut { lock: "7".to_owned(), by: "BN".to_owned() };
+    let locked = Block::LockedOut { lock: "7".to_owned(), by: "Operator BN".to_owned() };
     vec![
         (LapseReason::Operator, |facts| facts.operator = Some(bench::operator("B-2", "BN"))),
         (LapseReason::Operator, |facts| facts.operator = None),
@@ -20,9 +20,7 @@ fn changes() -> Vec<(LapseReason, Change)> {
         (LapseReason::Blocked(Block::StopPressed), |facts| facts.stop = StopInput::Pressed),
         (LapseReason::Blocked(Block::InputsStale), |facts| facts.stop = StopInput::Stale),
         (LapseReason::Blocked(Block::InputsLost), |facts| facts.stop = StopInput::Lost),
-        (LapseReason::Blocked(locked), |facts| {
-            facts.lockout = Some(Lockout { lock: "7".to_owned(), by: "BN".to_owned() });
-        }),
+        (LapseReason::Blocked(locked), |facts| facts.lockout = Some(bench::locked("B-2", "BN"))),
     ]
 }
 

@@ -3,6 +3,8 @@
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::float_cmp)]
 
 pub mod bench;
+mod clearances;
+mod exposure;
 mod frames;
 mod front;
 mod gate;

@@ -5,7 +5,7 @@
 use super::{Answer, Condition, Event, HELD, Part, Place, StageName, Which, bench, held, inch, thou};
 use crate::angle::AngleReading;
 use crate::bench::{FrameKind, TruingOrder};
-use crate::facts::{BenchFacts, GuardInput, Lockout, StopInput, TypeFact};
+use crate::facts::{BenchFacts, GuardInput, StopInput, TypeFact};
 use crate::moment::Moment;
 use crate::reading::Reading;
 use crate::record::Side;
@@ -24,7 +24,8 @@ use std::rc::Rc;
 type Move = (u8, u32);
 
 const MOVES: usize = 1_000;
-const WALKS: u32 = 256;
+/// With [`MOVES`] a million events, and some changes of the world beside them.
+const WALKS: u32 = 1_060;
 
 /// An acknowledgement that was taken since the checklist was last begun.
 struct Acknowledged {
@@ -107,7 +108,7 @@ impl World {
                     wheel.mounting.push('x');
                 }
             }
-            5 => facts.lockout = Some(Lockout { lock: "7".to_owned(), by: "BN".to_owned() }),
+            5 => facts.lockout = Some(bench::locked(pick(&["B-1", "B-2"], by / 12), "BN")),
             6 if by % 24 < 12 => facts.stop = pick(&[StopInput::Pressed, StopInput::Stale, StopInput::Lost], by / 24),
             6 => {
                 let faults = [GuardInput::Open, GuardInput::Stale, GuardInput::Lost, GuardInput::NotFitted];
@@ -200,7 +201,7 @@ impl World {
         passes_are_kept(&before, &after, &event);
         if event == Event::Next && before.hands_in() && after.stage() != before.stage() {
             let acknowledged = self.isolated.contains(&before.stage_name());
-            assert!(acknowledged || self.facts.lockout.is_some(), "left {:?}", before.stage_name());
+            assert!(acknowledged || self.facts.locked_dead(), "left {:?}", before.stage_name());
         }
         self.remember(&before, &event);
         self.taken.push((event, Rc::clone(&self.facts), self.now.clone()));

@@ -1,6 +1,6 @@
 //! Leaving and coming back: restart, pause, back, in every stage.
 
-use super::{ALL_STAGES, Event, Refusal, StageName, Walk, start, thou};
+use super::{ALL_STAGES, Event, Refusal, StageName, Walk, bench, start, thou};
 use crate::visit::event::Place;
 use crate::visit::{FrontPhase, Stage};
 
@@ -115,8 +115,12 @@ fn isolation_is_asked_once_a_stage_and_again_after_power_was_back() {
     assert!(walk.visit.asks_isolation(&walk.facts), "power was back in between");
 
     let mut locked = Walk::at(StageName::Tape);
-    locked.facts.lockout = Some(crate::facts::Lockout { lock: "7".to_owned(), by: "AM".to_owned() });
-    assert!(!locked.visit.asks_isolation(&locked.facts), "an open lockout answers it");
+    for lockout in [bench::lock_hung("B-1", "AM"), bench::lock_tried("B-1", "AM"), bench::locked("B-2", "BN")] {
+        locked.facts.lockout = Some(lockout);
+        assert!(locked.visit.asks_isolation(&locked.facts), "not one's own, or not proved dead");
+    }
+    locked.facts.lockout = Some(bench::locked("B-1", "AM"));
+    assert!(!locked.visit.asks_isolation(&locked.facts), "a lockout of one's own answers it");
     locked.read(super::inch("5.020"));
 }
 
