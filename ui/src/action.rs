@@ -1,6 +1,7 @@
 //! What a person does at the kiosk, as the window reports it. The window decides nothing.
 
 use crate::screen::{Language, Theme};
+use sparkout_core::pin::{NotAPin, Pin};
 use sparkout_core::reading::Units;
 
 /// One act at the kiosk.
@@ -37,6 +38,8 @@ pub enum Action {
         /// Which one of a list.
         index: usize,
     },
+    /// Digits were typed where a PIN is asked; what is none is told as such.
+    Pin(Result<Pin, NotAPin>),
     /// Letters were typed and confirmed, where letters are asked.
     Letters(String),
     /// Somebody is there: a finger or a key, whatever it did.
@@ -203,8 +206,28 @@ pub enum Control {
     PickReason,
     /// Grinder: chart other closures.
     ClosureBy,
+    /// PIN: it was forgotten, or the badge is locked; a lead takes it away.
+    PinForgotten,
+    /// Settings: choose another PIN.
+    ChangePin,
     /// Why a figure is what it is (index into [`crate::screen::WhyOf::ALL`]).
     Why,
+    /// Grinder and Clearance: the wheel's record.
+    Wheel,
+    /// Grinder, Wheel, isolation and Clearance: the lockout.
+    Lockout,
+    /// Lockout: write down a lock that was put on.
+    PutLockOn,
+    /// Lockout: a lead takes another person's lock off.
+    ForceRelease,
+    /// Wheel: write down a mounting.
+    MountWheel,
+    /// Wheel: it does not come back.
+    ScrapWheel,
+    /// Lockout: the lock comes off although it was not proved dead.
+    TakeLockOff,
+    /// Wheel: the diameter that it has worn down to.
+    MeasureWheel,
 }
 
 /// The controls that must be held by a pointer for a second.
@@ -218,4 +241,16 @@ pub enum HeldControl {
     StartGrind,
     /// Wheel and reel have come to rest.
     StandStill,
+    /// Start was pressed under the lock, and nothing moved.
+    LockTried,
+    /// The machine is dead.
+    ProvedDead,
+    /// One's own lock is off.
+    LockReleased,
+    /// One's own lock was taken off, and one was told.
+    OwnerTold,
+    /// The wheel was looked over in this shift.
+    WheelLookedOver,
+    /// What a form says is so.
+    Form,
 }

@@ -10,11 +10,13 @@ mod grinding;
 mod health;
 mod inputs;
 mod manners;
+mod pin;
 mod proving;
 mod receiving;
 mod setting;
 mod shop;
 mod truing;
+mod wheel;
 mod why;
 
 pub use card::*;
@@ -23,11 +25,13 @@ pub use grinding::*;
 pub use health::*;
 pub use inputs::*;
 pub use manners::*;
+pub use pin::*;
 pub use proving::*;
 pub use receiving::*;
 pub use setting::*;
 pub use shop::*;
 pub use truing::*;
+pub use wheel::*;
 pub use why::*;
 
 /// The whole picture at one moment.
@@ -94,7 +98,7 @@ pub struct Strip {
     pub place: String,
     /// How the power stands.
     pub isolation: Isolation,
-    /// The lock's number when [`Isolation::Locked`].
+    /// The number and the owner of the lock that is on, or empty.
     pub lock: String,
     /// Where labels go and whether that works.
     pub printer_ready: bool,
@@ -122,10 +126,14 @@ pub enum Isolation {
     Unknown,
     /// Somebody acknowledged that it is off and was tried.
     Acknowledged,
-    /// A lockout record is open.
+    /// A lockout was tried and proved dead.
     Locked,
     /// A grind is running: power is on.
     Running,
+    /// A lock is on, and what it is on was not tried yet: it may be live.
+    LockUntried,
+    /// A lock is on and was tried; the machine is not proved dead.
+    LockTried,
 }
 
 /// The stops of the rail are the stages themselves.
@@ -218,6 +226,14 @@ pub enum Body {
     FirstStart(FirstStart),
     /// Why a figure is what it is.
     Why(Box<Why>),
+    /// A PIN is asked.
+    Pin(PinAsked),
+    /// The wheel's record.
+    Wheel(Box<WheelCard>),
+    /// The lockout.
+    Lockout(Box<LockoutCard>),
+    /// A form of either.
+    Form(Form),
 }
 
 /// An end of the reel.
@@ -272,6 +288,8 @@ pub struct Entry {
     pub field: String,
     /// Whether it may be negative (the ± key is alive).
     pub signed: bool,
+    /// Whole digits that nobody reads along: dots stand in the field, and what is typed goes as a PIN.
+    pub secret: bool,
 }
 
 /// One sentence, in the person's language.

@@ -25,6 +25,7 @@ mod sections;
 mod setting;
 mod typing;
 mod views;
+mod wheel;
 
 use crate::action::{Action, Control};
 use crate::locale::Locale;
@@ -34,6 +35,7 @@ use guard::Meaning;
 use slint::{ComponentHandle, LogicalSize, PlatformError, Timer, TimerMode};
 use std::cell::RefCell;
 use std::rc::{Rc, Weak};
+use zeroize::{Zeroize, Zeroizing};
 
 use generated::{Acts, BodyKind, Draw, House, PlotDraw, Reach, SectionDraw, Shown};
 pub use generated::{App, Theme, ThemeName, WidgetGallery};
@@ -79,9 +81,12 @@ struct Inner {
 /// The number being typed.
 #[derive(Default)]
 struct Typing {
-    buffer: String,
+    /// Wiped when it goes: it may be a PIN.
+    buffer: Zeroizing<String>,
     /// The entry that is asked for, and whether it may be negative; `None` when no number is asked for.
     entry: Option<(u64, bool)>,
+    /// Nobody reads along.
+    secret: bool,
     /// The entry that the number was typed for, and its unit.
     typed_for: Option<(u64, String)>,
 }
@@ -284,10 +289,13 @@ impl KioskWindow {
             // Settings ask for no number, and whoever comes back from there goes on typing. Not in another unit, though:
             // half a number of inches is no number of millimetres.
             let is_settings = matches!(screen.body, Body::About(_) | Body::Why(_));
-            if asked != typing.typed_for && !is_settings {
-                typing.buffer.clear();
+            let secret = screen.entry.as_ref().is_some_and(|entry| entry.secret);
+            // Digits of a PIN outlast nothing, settings neither.
+            if asked != typing.typed_for && (!is_settings || typing.secret) {
+                typing.buffer.zeroize();
                 typing.typed_for = asked;
             }
+            typing.secret = secret;
         }
         self.show_typed();
     }
@@ -394,6 +402,10 @@ fn apply_body(shown: &Shown<'_>, house: &House<'_>, body: &Body) {
         Body::Pages(body) => show_in_house!(Pages, set_pages, manners::pages(body)),
         Body::FirstStart(body) => show_in_house!(FirstStart, set_first_start, manners::first_start(body)),
         Body::Why(body) => show!(Why, set_why, views::why(body)),
+        Body::Pin(body) => show_in_house!(Pin, set_pin, manners::pin(body)),
+        Body::Wheel(body) => show!(Wheel, set_wheel, wheel::wheel(body)),
+        Body::Lockout(body) => show!(Lockout, set_lockout, wheel::lockout(body)),
+        Body::Form(body) => show_in_house!(Form, set_form, wheel::form(body)),
     };
     shown.set_kind(kind);
 }

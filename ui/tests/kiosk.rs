@@ -260,6 +260,8 @@ fn each_name_presses_its_control() {
         ("70-label-print", "Print label", C::Print, 0),
         ("80-return", "Confirm place", C::ConfirmPlace, 0),
         ("91-notice", "Dismiss", C::DismissNotice, 0),
+        ("90-about", "Change my PIN", C::ChangePin, 0),
+        ("99g-pin", "PIN forgotten", C::PinForgotten, 0),
     ];
     for (sample, name, control, index) in cases {
         bench.show_sample(sample);

@@ -21,7 +21,22 @@ fn is_typed(id: &str) -> bool {
 }
 
 /// Controls that are held by a pointer.
-const HELD: [&str; 4] = ["Power is off and was tried", "I have checked it", "Start the grind", "Both stand still"];
+const HELD: [&str; 14] = [
+    "Power is off and was tried",
+    "I have checked it",
+    "Start the grind",
+    "Both stand still",
+    "Nothing moved",
+    "It is dead",
+    "My lock is off",
+    "I have been told",
+    "Looked over this shift",
+    "I mounted it so",
+    "My lock and tag are on",
+    "I took it off by exception",
+    "It is scrapped",
+    "It is that large",
+];
 
 fn samples() -> Vec<(String, Screen)> {
     let long =
@@ -80,6 +95,14 @@ fn to(bench: &Bench, name: &str) {
     panic!("{name} is not on the way");
 }
 
+fn pressed_by_finger(bench: &Bench, name: &str) -> Vec<Action> {
+    let at = middle(&bench.control(name));
+    bench.down(at);
+    bench.up(at);
+    wait(1);
+    bench.taken()
+}
+
 #[test]
 fn enter_and_space_do_what_a_finger_does_except_to_a_held_control() {
     let bench = Bench::new(1280.0, 800.0);
@@ -91,11 +114,7 @@ fn enter_and_space_do_what_a_finger_does_except_to_a_held_control() {
             // The screen as it was, whatever the last press changed in it.
             bench.show(&Screen::default());
             bench.show(&screen);
-            let at = middle(&bench.control(&control.id));
-            bench.down(at);
-            bench.up(at);
-            wait(1);
-            let by_finger = bench.taken();
+            let by_finger = pressed_by_finger(&bench, &control.id);
             for key in [Key::Return, Key::Space] {
                 bench.show(&Screen::default());
                 bench.show(&screen);
@@ -181,11 +200,7 @@ fn the_default_action_of_accessibility_presses_buttons_and_holds_nothing() {
         for control in controls(&bench) {
             bench.show(&Screen::default());
             bench.show(&screen);
-            let at = middle(&bench.control(&control.id));
-            bench.down(at);
-            bench.up(at);
-            wait(1);
-            let by_finger = bench.taken();
+            let by_finger = pressed_by_finger(&bench, &control.id);
             bench.show(&Screen::default());
             bench.show(&screen);
             bench.control(&control.id).invoke_accessible_default_action();

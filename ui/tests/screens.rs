@@ -15,6 +15,7 @@ mod manners;
 mod motion;
 mod numbers;
 mod pictures;
+mod pin;
 mod reach;
 mod samples;
 mod tree;

@@ -1,11 +1,11 @@
 //! Clearance: one item at a time, and what stands in the way.
 
 use super::{Beside, figures};
-use crate::screen::{Clearance, Item, ItemLine, Language, Signal, StopState, TurningName};
+use crate::screen::{Clearance, GateRemedy, Item, ItemLine, Language, Signal, StopState, TurningName};
 use crate::words;
 use sparkout_core::calc::wheel::{WheelInput, WheelSpeed, WheelVerdict, wheel};
 use sparkout_core::reading::Units;
-use sparkout_core::visit::gate::{Gate, blocks};
+use sparkout_core::visit::gate::{Block, Gate, blocks};
 use sparkout_core::visit::kind::Turning;
 use sparkout_core::visit::{Stage, Visit};
 
@@ -67,11 +67,13 @@ pub(super) fn clearance(visit: &Visit, beside: &Beside<'_>) -> Clearance {
         } else {
             visit.passes().done()
         },
+        remedy: remedy(&in_the_way),
         work: match visit.turning() {
             Turning::Grind => TurningName::Grind,
             Turning::Relief => TurningName::Relief,
             Turning::BackLap => TurningName::BackLap,
         },
+        noise: beside.noise.clone(),
         ..Clearance::default()
     };
     if let Some(clearance) = cleared {
@@ -80,6 +82,33 @@ pub(super) fn clearance(visit: &Visit, beside: &Beside<'_>) -> Clearance {
     }
     speeds(&mut shown, beside);
     shown
+}
+
+/// Where the first of these is put right that has a screen for it.
+fn remedy(blocks: &[Block]) -> GateRemedy {
+    let of = |block: &Block| match block {
+        Block::NoWheel
+        | Block::NotLookedOver
+        | Block::NotInspected
+        | Block::NoRingTest
+        | Block::NoRatedSpeed
+        | Block::Overspeed { .. } => Some(GateRemedy::Wheel),
+        Block::LockedOut { .. } | Block::OwnerNotTold { .. } => Some(GateRemedy::Lockout),
+        Block::NoOperator
+        | Block::NotTrained { .. }
+        | Block::CheckOverdue { .. }
+        | Block::OutOfTrue { .. }
+        | Block::GuardOpen
+        | Block::StopPressed
+        | Block::InputsStale
+        | Block::InputsLost => None,
+    };
+    // A lock comes off before anything else is put right at the wheel, or stays on while it is.
+    let found: Vec<GateRemedy> = blocks.iter().filter_map(of).collect();
+    if found.contains(&GateRemedy::Lockout) {
+        return GateRemedy::Lockout;
+    }
+    found.into_iter().next().unwrap_or_default()
 }
 
 fn line(id: &str, gate: &Gate, current: Option<&str>, cleared: bool, beside: &Beside<'_>) -> ItemLine {

@@ -21,6 +21,7 @@ mod setting;
 mod shop;
 mod tape;
 mod turning;
+mod wheel;
 mod why;
 
 pub use card::{CardBeside, unit_card};
@@ -33,12 +34,15 @@ use prove::bedknife;
 pub use setting::places as setting_places;
 pub use shop::{enrol, find, home, mower_picture, place};
 pub use turning::{TypeQuestion, type_question};
+pub use wheel::{lockout_card, wheel_card};
 pub use why::why;
 
 use crate::screen::{Asked, Body, EndName, Entry, Isolation, RailStop, Raster, Settings, SideName, StopState};
 use crate::words;
 use sparkout_core::bench::{DialKind, End};
 use sparkout_core::facts::BenchFacts;
+use sparkout_core::lifting::BenchLift;
+use sparkout_core::lockout::Lockout;
 use sparkout_core::moment::Moment;
 use sparkout_core::quantity::Length;
 use sparkout_core::reading::LengthKind;
@@ -65,6 +69,10 @@ pub struct Beside<'a> {
     pub label: Option<Raster>,
     /// The time of day of a moment, ready to show.
     pub time_of_day: &'a dyn Fn(&Moment) -> String,
+    /// The noise of the day for who stands at the bench, in few words; empty when nobody does.
+    pub noise: String,
+    /// How a unit is lifted onto the rails.
+    pub lifting: BenchLift,
 }
 
 /// The body of the stage in hand.
@@ -112,10 +120,16 @@ pub fn rail(visit: &Visit) -> Vec<RailStop> {
     stops.map(|(index, stage)| RailStop { name: *stage, state: state(index) }).collect()
 }
 
-/// How the power stands, as far as the record knows, with the lock's number.
+/// How the power stands, as far as the record knows, with the lock's number and its owner's initials.
 pub fn isolation(visit: Option<&Visit>, facts: &BenchFacts) -> (Isolation, String) {
     if let Some(lockout) = &facts.lockout {
-        return (Isolation::Locked, lockout.lock.clone());
+        let state = match lockout {
+            Lockout::Applied(_) => Isolation::LockUntried,
+            Lockout::Tried(_) => Isolation::LockTried,
+            Lockout::Dead(_) => Isolation::Locked,
+        };
+        let padlock = lockout.padlock();
+        return (state, format!("{} · {}", padlock.number, padlock.initials));
     }
     let state = match visit {
         Some(visit) if visit.stage().running().is_some() => Isolation::Running,
@@ -169,6 +183,7 @@ fn dial_entry(visit: &Visit, beside: &Beside<'_>) -> Entry {
         hint: target.unwrap_or_default(),
         field: String::new(),
         signed: true,
+        secret: false,
     }
 }
 
@@ -209,6 +224,7 @@ fn place_entry(visit: &Visit, place: Place, beside: &Beside<'_>) -> Entry {
         hint: last_value(visit, place, beside).unwrap_or_default(),
         field: if asked == Asked::TypeField { words::place_label(place, beside.settings) } else { String::new() },
         signed: asked == Asked::Indicator,
+        secret: false,
     }
 }
 

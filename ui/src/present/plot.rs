@@ -4,13 +4,12 @@ use super::figures;
 use crate::screen::{LandPlot, Settings, Tick, WearName, WearPlot};
 use jiff::ToSpan;
 use jiff::civil::Date;
-use sparkout_core::bench::LimitBasis;
 use sparkout_core::calc::land::{LandInput, land as land_after};
-use sparkout_core::calc::tape::{TapeInput, tape};
+use sparkout_core::outlook::forecast::ends_on_limit_basis;
 use sparkout_core::outlook::{Forecast, forecast};
 use sparkout_core::quantity::Length;
-use sparkout_core::reading::{EntryUnit, LengthKind, Reading};
-use sparkout_core::record::{Unit, UnitType, Work};
+use sparkout_core::reading::{EntryUnit, LengthKind};
+use sparkout_core::record::{Unit, UnitType};
 
 /// Grinds that are drawn: more could not be told apart, and would be slow to draw.
 const DRAWN_MOST: usize = 60;
@@ -76,26 +75,6 @@ impl Line {
     }
 }
 
-/// Both ends after a piece of work, on the basis of the type's wear limit.
-fn ends(work: &Work, unit_type: &UnitType) -> Option<(Length, Length)> {
-    if unit_type.limit_basis == LimitBasis::Tape {
-        return Some((work.lead.length(), work.trail.length()));
-    }
-    let readings = TapeInput {
-        blades: unit_type.blades,
-        lead: work.lead.length(),
-        trail: work.trail.length(),
-        centre: None,
-        land: work.land.map(Reading::length),
-        reel_temperature: None,
-        tape_temperature: None,
-        wear_limit: None,
-        limit_basis: LimitBasis::Caliper,
-        new_diameter: None,
-    };
-    tape(&readings).ok().map(|taped| (taped.diameter.lead, taped.diameter.trail))
-}
-
 /// Evenly thinned, with the newest always kept.
 fn drawn<T: Copy>(all: &[T]) -> Vec<T> {
     let step = all.len().div_ceil(DRAWN_MOST).max(1);
@@ -109,7 +88,7 @@ pub(super) fn wear(unit: &Unit, unit_type: &UnitType, today: Date, settings: Set
     let points: Vec<(Date, Length, Length)> = unit
         .history
         .iter()
-        .filter_map(|work| ends(work, unit_type).map(|(lead, trail)| (work.date, lead, trail)))
+        .filter_map(|work| ends_on_limit_basis(work, unit_type).ok().map(|ends| (work.date, ends.lead, ends.trail)))
         .collect();
     let limit = unit_type.wear_limit.length();
     let shown = WearPlot { limit: figures::with_unit(limit, LengthKind::Size, settings), ..WearPlot::default() };

@@ -4,6 +4,8 @@ use super::{Beside, figures, plot};
 use crate::screen::{Condition, FrameName, KindChoice, Receive, SetRow, WearPlot};
 use crate::words;
 use sparkout_core::bench::FrameKind;
+use sparkout_core::calc::lift::LiftVerdict;
+use sparkout_core::lifting::UnitLift;
 use sparkout_core::outlook::forecast::smallest_on_limit_basis;
 use sparkout_core::quantity::Mass;
 use sparkout_core::reading::{LengthKind, Units};
@@ -11,9 +13,11 @@ use sparkout_core::visit::event::{Condition as Found, Part, Place};
 use sparkout_core::visit::kind::KINDS;
 use sparkout_core::visit::{PLAYS, Visit};
 
-/// Above this a second person or the hoist is suggested until the bench's own lifting estimate is entered
-/// (the load constant of NIOSH 94-110 is 23 kg for a lift in the best posture; a bench lift is never that).
-pub(super) const ONE_PERSON_MOST: Mass = Mass::from_kilograms(23.0);
+/// The unit's lift onto the rails, by the bench's entered heights; none where its weight is not known.
+pub(super) fn unit_lift(visit: &Visit, beside: &Beside<'_>) -> Option<UnitLift> {
+    // Heights beyond the equation were refused when the configuration was read; a weight may still be beyond it.
+    beside.lifting.of(visit.unit().unit_type.weight?).ok()
+}
 
 pub(super) fn receive(visit: &Visit, beside: &Beside<'_>) -> Receive {
     let settings = beside.settings;
@@ -30,6 +34,7 @@ pub(super) fn receive(visit: &Visit, beside: &Beside<'_>) -> Receive {
         let usable = now - unit_type.wear_limit.length();
         (usable / beside.facts.grinding.usual_removal).value().floor().max(0.0)
     });
+    let lift = unit_lift(visit, beside);
     let show = |value: Option<f64>| value.map_or_else(String::new, |value| figures::number(value, 0, settings));
     Receive {
         tag: facts.tag.clone(),
@@ -48,7 +53,8 @@ pub(super) fn receive(visit: &Visit, beside: &Beside<'_>) -> Receive {
             .map_or_else(WearPlot::default, |unit| plot::wear(unit, unit_type, beside.facts.today, settings)),
         mower: beside.mower.clone(),
         weight: unit_type.weight.map_or_else(String::new, |weight| weight_text(weight, settings.units)),
-        needs_help: unit_type.weight.is_some_and(|weight| weight > ONE_PERSON_MOST),
+        lift_index: lift.map_or_else(String::new, |lift| figures::number(lift.lift.lifting_index.value(), 1, settings)),
+        needs_help: lift.is_some_and(|lift| lift.lift.verdict == LiftVerdict::Assist),
         conditions: Part::ALL.map(|part| condition(state.condition(part))),
         kinds: KINDS
             .iter()

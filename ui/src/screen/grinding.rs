@@ -64,6 +64,22 @@ pub struct Clearance {
     pub lapses_in: String,
     /// Passes already done when a grind was interrupted; 0 otherwise.
     pub passes_kept: u32,
+    /// The noise of the day for the operator, in the person's language, or empty.
+    pub noise: String,
+    /// Where what stands in the way is put right.
+    pub remedy: GateRemedy,
+}
+
+/// Where what stands in the gate's way is put right, if on a screen at all.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum GateRemedy {
+    /// Not on a screen of its own.
+    #[default]
+    None,
+    /// In the wheel's record.
+    Wheel,
+    /// At the lockout.
+    Lockout,
 }
 
 /// One pass in the strip.

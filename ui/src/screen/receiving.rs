@@ -29,7 +29,9 @@ pub struct Receive {
     pub mower: MowerPicture,
     /// Its weight with unit, or empty.
     pub weight: String,
-    /// Whether the weight asks for a second person or a hoist (an estimate).
+    /// The lifting index onto these rails, or empty where it cannot be told (an estimate).
+    pub lift_index: String,
+    /// Whether the lift asks for a second person or a hoist (an estimate).
     pub needs_help: bool,
     /// Reel bearings, rollers, blades and spiders.
     pub conditions: [Condition; 3],

@@ -34,6 +34,8 @@ pub struct Home {
     pub due_now: u32,
     /// What warns about the grinder, in the person's language; empty when nothing does.
     pub warning: String,
+    /// The noise of the day for the operator, in the person's language, or empty.
+    pub noise: String,
 }
 
 /// Lines of waiting visits and due units together that fit on Home.
@@ -153,4 +155,6 @@ pub struct About {
     pub data_folder: String,
     /// The journal's short root, for the daily sheet.
     pub short_root: String,
+    /// Somebody with a PIN is at the bench, and may choose another.
+    pub change_pin: bool,
 }

@@ -2,13 +2,8 @@
 
 use super::generated as g;
 use super::plots;
-use super::views::{list, mower};
+use super::views::{list, mower, text};
 use crate::screen;
-use slint::SharedString;
-
-fn text(value: &str) -> SharedString {
-    value.into()
-}
 
 pub(super) fn due_line(line: &screen::DueLine) -> g::DueLine {
     g::DueLine {

@@ -51,7 +51,9 @@ impl EntryKey {
 /// longer than [`LONGEST`], changes nothing. [`EntryKey::Take`] edits nothing.
 #[must_use]
 pub fn edit(buffer: &str, key: EntryKey, signed: bool) -> String {
-    let mut text = buffer.to_owned();
+    // Room for the longest from the start: a text that grows leaves a copy behind, and it may be a PIN.
+    let mut text = String::with_capacity(LONGEST + 1);
+    text.push_str(buffer);
     match key {
         EntryKey::Digit(digit) if text.len() < LONGEST => text.push(digit),
         EntryKey::Point if !text.contains('.') && text.len() < LONGEST => {
@@ -92,6 +94,12 @@ pub fn shown(buffer: &str, signed: bool) -> String {
         None if signed && !buffer.is_empty() => format!("+{buffer}"),
         None => buffer.to_owned(),
     }
+}
+
+/// A dot for each digit of what nobody reads along.
+#[must_use]
+pub fn dots(buffer: &str) -> String {
+    "•".repeat(buffer.chars().count())
 }
 
 #[cfg(test)]
@@ -154,6 +162,7 @@ mod tests {
         assert_eq!(shown("-3", true), "−3");
         assert_eq!(shown("5.02", false), "5.02");
         assert_eq!(shown("", true), "");
+        assert_eq!((dots("4071"), dots("")), ("••••".to_owned(), String::new()));
         assert!(!can_take("-") && !can_take("") && can_take("-0"));
     }
 }

@@ -4,7 +4,9 @@
 //! just come to stand there: "Take reading" has become "To Front". So whatever can be pressed is deaf for a moment after
 //! it came to mean something else. Digits are not held up: they mean the same on every screen.
 
-use crate::screen::{BarPhase, Body, Found, ProveVerdict, ReliefPhase, Screen, StopName, TruePhase};
+use crate::screen::{
+    BarPhase, Body, FormKind, Found, LockPhase, ProveVerdict, ReliefPhase, Screen, StopName, TruePhase, WheelState,
+};
 use std::mem::{Discriminant, discriminant};
 use std::time::Duration;
 
@@ -36,6 +38,9 @@ enum Step {
     Settled { found: Found, round: u32, can_go: bool },
     Going { on: bool, can_go: bool },
     Bar { phase: BarPhase, turned: bool },
+    Lock { phase: LockPhase, own: bool },
+    Wheel { locked: bool, complete: bool },
+    Form { kind: FormKind, field: Option<usize>, complete: bool },
 }
 
 impl Meaning {
@@ -77,6 +82,12 @@ fn step(body: &Body) -> Step {
         Body::BackLap(lap) => Step::Going { on: lap.running, can_go: lap.can_go },
         Body::Check(check) => Step::Going { on: check.judged, can_go: check.can_go },
         Body::GrinderCheck(check) => Step::Bar { phase: check.phase, turned: check.turned },
+        Body::Lockout(card) => Step::Lock { phase: card.phase, own: card.own },
+        Body::Wheel(card) => Step::Wheel { locked: card.locked, complete: card.state == WheelState::Complete },
+        Body::Form(form) => {
+            let field = form.rows.iter().position(|row| row.now);
+            Step::Form { kind: form.kind, field, complete: form.complete }
+        }
         Body::Starting
         | Body::Fault(_)
         | Body::Home(_)
@@ -94,6 +105,7 @@ fn step(body: &Body) -> Step {
         | Body::Pages(_)
         | Body::FirstStart(_)
         | Body::UnitCard(_)
+        | Body::Pin(_)
         | Body::Why(_) => Step::Alone,
     }
 }

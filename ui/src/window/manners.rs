@@ -1,6 +1,7 @@
 //! What the kiosk shows about itself, set on the window; and what is reported of it.
 
 use super::generated as g;
+use super::views::text;
 use super::{KioskWindow, views};
 use crate::action::{Action, Manner};
 use crate::screen::{self, Body, LinkState, Manners, Screen};
@@ -45,6 +46,7 @@ impl KioskWindow {
     pub(super) fn asks_letters(&self) -> bool {
         self.0.last.borrow().as_ref().is_some_and(|screen| match &screen.body {
             Body::FirstStart(start) => start.letters.is_some(),
+            Body::Form(form) => form.letters.is_some(),
             _ => false,
         })
     }
@@ -142,11 +144,7 @@ manner! {
     PickValue, PickChoice, KeepBench,
 }
 
-fn text(text: &str) -> SharedString {
-    text.into()
-}
-
-fn texts(texts: &[String]) -> ModelRc<SharedString> {
+pub(super) fn texts(texts: &[String]) -> ModelRc<SharedString> {
     views::list(texts, |line| text(line))
 }
 
@@ -181,7 +179,7 @@ fn coach(coach: Option<&screen::Coach>) -> g::CoachView {
     })
 }
 
-fn rows(rows: &[screen::SettingRow]) -> ModelRc<g::SettingRow> {
+pub(super) fn rows(rows: &[screen::SettingRow]) -> ModelRc<g::SettingRow> {
     views::list(rows, |row| g::SettingRow {
         name: text(&row.name),
         label: text(&row.label),
@@ -226,6 +224,18 @@ pub(super) fn first_start(body: &screen::FirstStart) -> g::FirstStartView {
         has_letters: body.letters.is_some(),
         letters: text(body.letters.as_deref().unwrap_or_default()),
         complete: body.complete,
+    }
+}
+
+pub(super) fn pin(body: &screen::PinAsked) -> g::PinView {
+    g::PinView {
+        asks: body.asks.into(),
+        name: text(&body.name),
+        lead: text(&body.lead),
+        digits: count(body.digits),
+        locked_minutes: count(body.locked_minutes),
+        may_forget: body.may_forget,
+        turning: body.turning,
     }
 }
 

@@ -31,7 +31,7 @@ to_screen! {
     screen::Language => Language { English, Spanish }
     screen::Theme => ThemeName { Light, Dark, Contrast }
     reading::Units => Units { Inch, Thou, Metric }
-    screen::Isolation => Isolation { Unknown, Acknowledged, Locked, Running }
+    screen::Isolation => Isolation { Unknown, Acknowledged, Locked, Running, LockUntried, LockTried }
     screen::SwitchState => SwitchState { NotRead, GuardClosed, StopReleased, GuardOpen, StopPressed, Stale, Lost, StopStale, StopLost }
     screen::StopName => StopName { Receive, Tape, Front, Rear, Clearance, Grind, Prove, Label, Return, Finger, Relief, Knife, BackLap, Height, Plate, Check }
     screen::StopState => StopState { Done, Now, ToCome }
@@ -57,7 +57,12 @@ to_screen! {
     screen::Asked => Asked { Diameter, Dial, Indicator, Land, HeightOfCut, TypeField }
     screen::ChartSign => ChartSign { None, Outside, Run }
     screen::GrinderState => GrinderState { Unchecked, InTrue, NotProven, Overdue, OutOfTrue, Overridden }
+    screen::PinAsks => PinAsks { Own, Choose, Again, LeadBadge, LeadPin, Locked }
     screen::BarPhase => BarPhase { Isolation, Reading, TurnBar, Complete }
+    screen::WheelState => WheelState { None, Complete, Incomplete, Worn }
+    screen::LockPhase => LockPhase { Free, Applied, Tried, Dead, Told, Off }
+    screen::FormKind => FormKind { Mount, LockOn, ForceRelease, Scrap, Measure }
+    screen::GateRemedy => GateRemedy { None, Wheel, Lockout }
 }
 
 from_screen! {
@@ -70,12 +75,16 @@ from_screen! {
         PassRepeated, PickBedknife, PaperCuts, MeasureAgain, Regrind, Print, ConfirmPlace, Answer, About,
         DismissNotice, SignOut, EndVisit, UnitCard, FingerSet, Squared, Shimmed, RecordError, KnifeCheck, LetGoOn,
         Due, GrinderHealth, StartCheck, PickStation, BarTurned, FinishCheck,
-        AbandonCheck, SpotCheck, OverrideCheck, PickReason, ClosureBy, Why,
+        AbandonCheck, SpotCheck, OverrideCheck, PickReason, ClosureBy, PinForgotten, ChangePin, Why, Wheel, Lockout,
+        PutLockOn, ForceRelease, MountWheel, ScrapWheel, TakeLockOff, MeasureWheel,
     }
     screen::WhyOf => WhyOf {
         Worn, GrindsLeft, Lifting, Cone, Barrel, Target, TipCircle, WearUsed, Tilt, FrontTurn, Rezero, TouchesNeeded,
         RearError, RearTurn, SurfaceSpeed, Margin, Dial, FinalDiameter, TimeLeft, LandAfter, ProvedCone, Removed,
         Misclosure, NextDue,
     }
-    action::HeldControl => HeldControl { Isolation, ClearanceItem, StartGrind, StandStill }
+    action::HeldControl => HeldControl {
+        Isolation, ClearanceItem, StartGrind, StandStill, LockTried, ProvedDead, LockReleased, OwnerTold, WheelLookedOver,
+        Form,
+    }
 }

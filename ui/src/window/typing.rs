@@ -5,6 +5,8 @@ use super::generated::Shown;
 use super::{KeyPress, KioskWindow};
 use crate::action::{Action, Manner};
 use slint::ComponentHandle;
+use sparkout_core::pin::Pin;
+use zeroize::{Zeroize, Zeroizing};
 
 impl KioskWindow {
     /// A key that a person typed: it edits or confirms the number that is asked for, walks to a control, or presses it.
@@ -34,7 +36,7 @@ impl KioskWindow {
     }
 
     pub(super) fn clear_typed(&self) {
-        self.0.typing.borrow_mut().buffer.clear();
+        self.0.typing.borrow_mut().buffer.zeroize();
         self.show_typed();
     }
 
@@ -55,9 +57,15 @@ impl KioskWindow {
             let mut typing = self.0.typing.borrow_mut();
             let Some((_, signed)) = typing.entry.filter(|_| !questioned) else { return };
             match key {
-                EntryKey::Take => entry::can_take(&typing.buffer).then(|| typing.buffer.clone()),
+                EntryKey::Take if typing.secret => {
+                    let pin = entry::can_take(&typing.buffer).then(|| Action::Pin(Pin::new(&typing.buffer)));
+                    typing.buffer.zeroize();
+                    pin
+                }
+                EntryKey::Point if typing.secret => return,
+                EntryKey::Take => entry::can_take(&typing.buffer).then(|| Action::Enter(typing.buffer.to_string())),
                 EntryKey::Digit(_) | EntryKey::Point | EntryKey::Sign | EntryKey::Plus | EntryKey::Erase => {
-                    typing.buffer = entry::edit(&typing.buffer, key, signed);
+                    typing.buffer = Zeroizing::new(entry::edit(&typing.buffer, key, signed));
                     None
                 }
             }
@@ -67,8 +75,8 @@ impl KioskWindow {
             // With nothing typed the confirming key may go on to the next stage.
             self.go_deaf();
         }
-        if let Some(text) = taken {
-            self.report(Action::Enter(text));
+        if let Some(action) = taken {
+            self.report(action);
         }
     }
 
@@ -77,6 +85,7 @@ impl KioskWindow {
         let signed = typing.entry.is_some_and(|(_, signed)| signed);
         let shown = self.component().global::<Shown>();
         let sign = shown.get_decimal_sign();
-        shown.set_typed(entry::shown(&typing.buffer, signed).replace('.', &sign).into());
+        let text = if typing.secret { entry::dots(&typing.buffer) } else { entry::shown(&typing.buffer, signed) };
+        shown.set_typed(text.replace('.', &sign).into());
     }
 }

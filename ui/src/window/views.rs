@@ -64,6 +64,7 @@ pub(super) fn home(home: &screen::Home) -> g::HomeView {
         due: list(home.due_shown(), card_views::due_line),
         due_now: count(home.due_now),
         warning: text(&home.warning),
+        noise: text(&home.noise),
     }
 }
 
@@ -127,6 +128,7 @@ pub(super) fn receive(receive: &screen::Receive) -> g::ReceiveView {
         mower: mower((!receive.mower.slots.is_empty()).then_some(&receive.mower)),
         weight: text(&receive.weight),
         play: super::setting::rows(&receive.play),
+        lift_index: text(&receive.lift_index),
         needs_help: receive.needs_help,
         conditions: list(&receive.conditions, |condition| (*condition).into()),
         kinds: kinds(&receive.kinds),
@@ -279,6 +281,8 @@ pub(super) fn clearance(clearance: &screen::Clearance) -> g::ClearanceView {
         within_rating: clearance.within_rating,
         lapses_in: text(&clearance.lapses_in),
         passes_kept: count(clearance.passes_kept),
+        noise: text(&clearance.noise),
+        remedy: clearance.remedy.into(),
     }
 }
 
@@ -378,6 +382,7 @@ pub(super) fn about(about: &screen::About) -> g::AboutView {
         version: text(&about.version),
         data_folder: text(&about.data_folder),
         short_root: text(&about.short_root),
+        change_pin: about.change_pin,
     }
 }
 
@@ -391,6 +396,7 @@ pub(super) fn entry(entry: Option<&screen::Entry>) -> g::EntryView {
         hint: text(&entry.hint),
         field: text(&entry.field),
         signed: entry.signed,
+        secret: entry.secret,
     })
 }
 

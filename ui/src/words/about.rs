@@ -63,8 +63,8 @@ pub fn cautions(settings: Settings) -> [Part; 2] {
 }
 
 /// The program itself: version, where the record lies, licences of program, screens and letters.
-pub fn program(version: &str, folder: &str, root: &str, entries: &str, settings: Settings) -> Part {
-    let paragraphs = vec![
+pub fn program(version: &str, folder: &str, root: &str, entries: &str, witness: &str, settings: Settings) -> Part {
+    let mut paragraphs = vec![
         say!(settings, "sparkout {version}", "sparkout {version}"),
         say!(
             settings,
@@ -89,6 +89,9 @@ pub fn program(version: &str, folder: &str, root: &str, entries: &str, settings:
             "Letras: Atkinson Hyperlegible Next y Atkinson Hyperlegible Mono, SIL Open Font License 1.1.",
         ),
     ];
+    if !witness.is_empty() {
+        paragraphs.insert(2, witness.to_owned());
+    }
     Part { title: say!(settings, "Program and licences", "Programa y licencias"), paragraphs }
 }
 

@@ -80,6 +80,8 @@ pub enum RoundName {
     Tour,
     EndPractice,
     LetGoOn,
+    Wheel,
+    Lockout,
 }
 
 /// Names what "next" will do, and says how to come to something else.
@@ -193,5 +195,7 @@ const fn round_name(name: RoundName) -> (&'static str, &'static str) {
         RoundName::Tour => ("take the tour", "hacer el recorrido"),
         RoundName::EndPractice => ("end practice", "terminar la práctica"),
         RoundName::LetGoOn => ("let it go on: a lead", "dejar que siga: un encargado"),
+        RoundName::Wheel => ("the wheel’s record", "el registro de la piedra"),
+        RoundName::Lockout => ("the lockout", "el bloqueo"),
     }
 }

@@ -19,20 +19,30 @@ pub fn block(block: &Block, settings: Settings) -> String {
             "No wheel is on record for this grinder. Record the mounted wheel.",
             "No hay piedra registrada en esta rectificadora. Registre la piedra montada.",
         ),
+        Block::NotLookedOver => say!(
+            settings,
+            "You have not looked the wheel over in this shift. Do it at Grinder, Wheel, under your own lockout.",
+            "Usted no revisó la piedra en este turno. Hágalo en Rectificadora, Piedra, con su propio bloqueo.",
+        ),
+        Block::OwnerNotTold { lock, by } => say!(
+            settings,
+            "{by} took your lock {lock} off. Read at Lockout what was done, before you start anything.",
+            "{by} retiró su candado {lock}. Lea en Bloqueo qué se hizo antes de poner nada en marcha.",
+        ),
         Block::NotInspected => say!(
             settings,
-            "The wheel's inspection before mounting is not recorded.",
-            "Falta registrar la inspección de la piedra antes de montarla.",
+            "The wheel's inspection before mounting is not recorded. Take it off under lockout, inspect it, mount it anew.",
+            "Falta registrar la inspección antes del montaje. Desmonte la piedra con bloqueo, inspecciónela y móntela.",
         ),
         Block::NoRingTest => say!(
             settings,
-            "The wheel's ring test before mounting is not recorded.",
-            "Falta registrar la prueba de sonido de la piedra antes de montarla.",
+            "The wheel's ring test before mounting is not recorded. Take it off under lockout, ring it, mount it anew.",
+            "Falta registrar la prueba de sonido antes del montaje. Desmonte con bloqueo, pruebe la piedra y móntela.",
         ),
         Block::NoRatedSpeed => say!(
             settings,
-            "The speed marked on the wheel is not recorded.",
-            "Falta registrar la velocidad marcada en la piedra.",
+            "The speed marked on the wheel is not recorded. Mount it anew under lockout, and read it off.",
+            "Falta registrar la velocidad marcada en la piedra. Móntela de nuevo con bloqueo y léala.",
         ),
         Block::Overspeed { spindle, rated } => {
             let (spindle, rated) = (figures::grouped(spindle.rpm()), figures::grouped(rated.rpm()));

@@ -79,6 +79,8 @@ pub enum LabelFault {
     },
     /// The disk is full.
     DiskFull,
+    /// The printer's queue could not be written.
+    QueueNotKept,
     /// Anything else that the system says; the log has its words.
     NotWritten {
         /// Where.
@@ -193,6 +195,11 @@ pub(super) fn why(fault: &LabelFault, settings: Settings) -> String {
             settings,
             "the label folder {folder} cannot be written to; tell a lead",
             "no se puede escribir en la carpeta de etiquetas {folder}; avise al encargado",
+        ),
+        LabelFault::QueueNotKept => say!(
+            settings,
+            "the print queue cannot be written; tell a lead",
+            "no se puede escribir la cola de impresión; avise al encargado",
         ),
         LabelFault::DiskFull => say!(settings, "the disk is full; make room", "el disco está lleno; haga lugar"),
         LabelFault::NotWritten { folder } => say!(

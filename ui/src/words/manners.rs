@@ -166,6 +166,7 @@ pub fn setting_name(setting: Setting, settings: Settings) -> String {
         Setting::DimAfter => ("Screen dims after", "La pantalla se atenúa a los"),
         Setting::PanelWidth => ("Width of the panel", "Ancho del panel"),
         Setting::ReducedMotion => ("Reduced motion", "Movimiento reducido"),
+        Setting::AskPin => ("Badges ask for a PIN", "La credencial pide PIN"),
     };
     match settings.language {
         Language::English => english.to_owned(),

@@ -9,31 +9,51 @@ mod cards;
 mod due;
 mod fault;
 mod first_start;
+mod form;
 mod gate;
 mod health;
+mod intake;
 mod label_fault;
+mod label_read;
+mod lockout;
 mod manners;
+mod noise;
+mod pins;
 mod place;
+mod printer;
 mod refusal;
 mod refusal_setting;
 pub(crate) mod say_type;
 mod scan;
 pub mod tour;
 mod type_field;
+mod wheel;
+mod witness;
 
 pub use ask::{answer_name, question, too_fine};
 pub use cards::{CardName, RoundName, card_in_hand};
 pub use due::{due_now, due_reason, set_text};
 pub use fault::{RecordFault, fault, record_fault};
 pub use first_start::{FirstValue, first_choices, first_value, first_value_explained};
+pub use form::{FormValue, form_choices, form_value, form_value_explained};
 pub use gate::{block, reference};
 pub use health::*;
+pub use intake::ScannerNews;
 pub use label_fault::{LabelFault, LabelLine};
+pub use lockout::{lock_on, lock_was_taken_off, lockout_refusal};
 pub use manners::{Manners, setting_name, setting_range, setting_value};
+pub use noise::{noise, noise_short};
+pub use pins::{PinSaid, pin_field};
 pub use place::{due, knife_asked_for, override_question, override_reasons, place_label, play};
+pub use printer::{PrinterTrouble, trouble as printer_trouble};
 pub use refusal::{entry, lapse, refusal, stage_name};
 pub use scan::{Said, is_refusal, said, scan};
 pub use type_field::{Made, TypeField, frame_choice, made_choice, type_asks, type_assumed, type_field};
+pub use wheel::{
+    WheelLine, past_wheel, ring_test, smallest_by, wheel_inspected, wheel_line, wheel_mounted_at, wheel_refusal,
+    wheel_undescribed,
+};
+pub use witness::{Witness, alarm, is_alarm, witness};
 
 use crate::present::figures;
 use crate::screen::{Language, Settings};

@@ -202,7 +202,9 @@ fn lapsed_by(found: &Block, settings: Settings) -> String {
         | Block::Overspeed { .. }
         | Block::CheckOverdue { .. }
         | Block::OutOfTrue { .. }
-        | Block::LockedOut { .. } => block(found, settings),
+        | Block::LockedOut { .. }
+        | Block::NotLookedOver
+        | Block::OwnerNotTold { .. } => block(found, settings),
     }
 }
 

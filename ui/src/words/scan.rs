@@ -3,10 +3,13 @@
 use super::{entry, refusal, say};
 use crate::screen::Settings;
 use sparkout_core::health::check::CheckRefusal;
+use sparkout_core::label::LabelVerdict;
+use sparkout_core::lockout::LockoutRefusal;
 use sparkout_core::reading::EntryError;
 use sparkout_core::scan::ScanRefusal;
 use sparkout_core::visit::gate::LapseReason;
 use sparkout_core::visit::refusal::Refusal;
+use sparkout_core::wheel::WheelRefusal;
 
 /// One thing the kiosk says after an act.
 #[derive(Debug, Clone, PartialEq)]
@@ -40,10 +43,23 @@ pub enum Said {
         /// The position.
         position: u32,
     },
-    /// A label where a unit is expected: which unit it belongs to.
+    /// A label where a unit is expected: what it says, read from its own code.
     LabelOfUnit {
         /// The unit on the label.
         tag: String,
+        /// The day of the work.
+        date: jiff::civil::Date,
+        /// What was found.
+        verdict: LabelVerdict,
+        /// The bench that signed it; nobody may have.
+        signed_by: Option<String>,
+    },
+    /// A label signed with a key that is not known here.
+    LabelOfUnknownKey {
+        /// The unit on the label.
+        tag: String,
+        /// The key's short mark.
+        key: String,
     },
     /// A command card with nothing to do here.
     CommandNotHere,
@@ -114,6 +130,13 @@ pub enum Said {
         /// Why.
         fault: super::LabelFault,
     },
+    /// The label is in the printer's queue.
+    LabelQueued,
+    /// The label is not out, and why.
+    Printer {
+        /// Why.
+        trouble: super::PrinterTrouble,
+    },
     /// The label was scanned on the unit.
     LabelClosed,
     /// The record could not be written: nothing was taken.
@@ -148,14 +171,37 @@ pub enum Said {
         /// Whether it shows no more than is accepted.
         within: bool,
     },
+    /// Something about a scanner that is a device of its own.
+    Scanner(super::ScannerNews),
     /// Something about the kiosk itself.
     Manners(super::Manners),
+    /// How the journal stands with the head kept elsewhere.
+    Witness(super::Witness),
+    /// Something about a PIN.
+    Pin(super::PinSaid),
+    /// An event of the wheel's record was not taken.
+    Wheel(WheelRefusal),
+    /// An event of a lockout was not taken.
+    Lockout(LockoutRefusal),
+    /// The wheel's record was written.
+    WheelKept,
+    /// A lock is off.
+    LockOff {
+        /// Its number.
+        lock: String,
+    },
 }
 
 /// Whether it tells of something that was not done.
 pub const fn is_refusal(said: &Said) -> bool {
     if let Said::Manners(said) = said {
         return super::manners::is_refusal(said);
+    }
+    if let Said::Witness(said) = said {
+        return super::is_alarm(said);
+    }
+    if let Said::Pin(said) = said {
+        return super::pins::is_refusal(said);
     }
     !matches!(
         said,
@@ -166,10 +212,14 @@ pub const fn is_refusal(said: &Said) -> bool {
             | Said::Waiting { .. }
             | Said::Enrolled { .. }
             | Said::Printed { .. }
+            | Said::LabelQueued
+            | Said::Scanner(super::ScannerNews::Back)
             | Said::LabelClosed
             | Said::Checked { is_true: true, .. }
             | Said::Overridden { .. }
             | Said::SpotKept { within: true, .. }
+            | Said::WheelKept
+            | Said::LockOff { .. }
     )
 }
 
@@ -197,10 +247,18 @@ pub fn said(said: &Said, settings: Settings) -> String {
             "That is the place {mower}, position {position}, not a unit. Scan the unit's tag.",
             "Ese es el lugar {mower}, posición {position}, no una unidad. Escanee la placa de la unidad.",
         ),
-        Said::LabelOfUnit { tag } => say!(
+        Said::LabelOfUnit { tag, date, verdict, signed_by } => {
+            let what = super::label_read::says(*date, *verdict, signed_by.as_deref(), settings);
+            say!(
+                settings,
+                "That is the label of {tag}: {what}. Scan the unit's tag.",
+                "Esa es la etiqueta de {tag}: {what}. Escanee la placa de la unidad.",
+            )
+        }
+        Said::LabelOfUnknownKey { tag, key } => say!(
             settings,
-            "That is the label of {tag}. Scan the unit's tag.",
-            "Esa es la etiqueta de {tag}. Escanee la placa de la unidad.",
+            "Label of {tag}, signed with key {key}, which is not known here. Do not rely on it; ask a lead to add the bench's key.",
+            "Etiqueta de {tag}, firmada con la clave {key}, desconocida aquí. No confíe en ella; pida al encargado agregar la clave.",
         ),
         Said::CommandNotHere => say!(settings, "That card does nothing here.", "Esa tarjeta no hace nada aquí."),
         Said::CommandByHand => say!(
@@ -252,6 +310,13 @@ pub fn said(said: &Said, settings: Settings) -> String {
             "Label written: {to}. Stick it on and scan it.",
             "Etiqueta lista: {to}. Péguela y escanéela.",
         ),
+        Said::LabelQueued => {
+            say!(settings, "The label is on its way to the printer.", "La etiqueta va camino a la impresora.",)
+        }
+        Said::Printer { trouble } => {
+            let why = super::printer_trouble(trouble, settings);
+            say!(settings, "No label yet: {why}.", "Aún no hay etiqueta: {why}.")
+        }
         Said::LabelFailed { fault } => {
             let why = super::label_fault::why(fault, settings);
             say!(
@@ -276,7 +341,18 @@ pub fn said(said: &Said, settings: Settings) -> String {
             "The record is still being checked. Wait a moment.",
             "Todavía se está revisando el registro. Espere un momento.",
         ),
+        Said::Scanner(news) => super::intake::news(news, settings),
         Said::Manners(said) => super::manners::manners(said, settings),
+        Said::Witness(said) => super::witness(said, settings),
+        Said::Pin(said) => super::pins::pin(said, settings),
+        Said::Wheel(cause) => super::wheel_refusal(cause, settings),
+        Said::Lockout(cause) => super::lockout_refusal(cause, settings),
+        Said::WheelKept => say!(settings, "The wheel’s record is kept.", "El registro de la piedra quedó guardado."),
+        Said::LockOff { lock } => say!(
+            settings,
+            "Lock {lock} is off. Clearance is gone through from the beginning.",
+            "Candado {lock} retirado. El Permiso se recorre desde el principio.",
+        ),
     }
 }
 
@@ -320,10 +396,13 @@ pub fn scan(error: &ScanRefusal, settings: Settings) -> String {
         ScanRefusal::Gs1Length { .. } | ScanRefusal::Gs1Character { .. } | ScanRefusal::Contradiction { .. } => {
             say!(settings, "The GS1 code is not well formed: {error}.", "El código GS1 no está bien formado: {error}.",)
         }
-        ScanRefusal::Label(label) => say!(
-            settings,
-            "The label cannot be used: {label}. Scan the unit's tag.",
-            "La etiqueta no sirve: {label}. Escanee la placa de la unidad.",
-        ),
+        ScanRefusal::Label(label) => {
+            let why = super::label_read::why_not(label, settings);
+            say!(
+                settings,
+                "The label cannot be used: {why}. Scan the unit's tag.",
+                "La etiqueta no sirve: {why}. Escanee la placa de la unidad.",
+            )
+        }
     }
 }

@@ -5,12 +5,15 @@
 use jiff::civil::date;
 use sparkout_core::bench::{DialKind, End, FrameKind, LimitBasis};
 use sparkout_core::calc::adjuster::AdjusterKind;
+use sparkout_core::calc::lift::Coupling;
 use sparkout_core::facts::{
-    BenchFacts, GateItem, GateRules, Grinding, GuardInput, Instruments, Limits, Lockout, Per, StopInput,
+    BenchFacts, GateItem, GateRules, Grinding, GuardInput, Instruments, Limits, Per, StopInput,
 };
 use sparkout_core::label::{HubAddress, encode_url};
+use sparkout_core::lifting::BenchLift;
+use sparkout_core::lockout::{Applied, Lockout, Padlock};
 use sparkout_core::moment::Moment;
-use sparkout_core::quantity::{Angle, Length, Mass, Speed, SpindleSpeed};
+use sparkout_core::quantity::{Angle, Length, Mass, Ratio, Speed, SpindleSpeed};
 use sparkout_core::reading::{EntryUnit, Reading};
 use sparkout_core::record::{
     Adjuster, AdjusterPair, Grinder, Operator, RingTest, SeenFrom, Side, UnitType, Wheel, Work,
@@ -141,7 +144,7 @@ fn facts(case: Case) -> BenchFacts {
         shims: Default::default(),
         knife: Default::default(),
         upkeep: Default::default(),
-        operator: Some(operator),
+        operator: Some(operator.clone()),
         grinder: Grinder {
             last_check: None,
             override_until: None,
@@ -159,8 +162,11 @@ fn facts(case: Case) -> BenchFacts {
             rated_speed: Some(SpindleSpeed::from_rpm(4_200.0)),
             inspected: true,
             ring_test: RingTest::Clear,
+            mounted: None,
+            looked_over: None,
+            measured: None,
         }),
-        lockout: Some(Lockout { lock: "7".to_owned(), by: "IB".to_owned() }),
+        lockout: Some(dead(&operator)),
         guard: GuardInput::Closed,
         stop: StopInput::Released,
         today: date(2026, 11, 25),
@@ -188,12 +194,33 @@ fn facts(case: Case) -> BenchFacts {
             usual_removal: Length::from_inches(0.010),
         },
         gate: GateRules {
-            items: vec![GateItem { id: "guard".to_owned(), per: Per::Grind, work: Default::default() }],
+            items: vec![GateItem {
+                id: "guard".to_owned(),
+                per: Per::Grind,
+                work: Default::default(),
+                look_over: false,
+            }],
             lapse_after_ms: 600_000,
             hold_ms: 1_000,
+            look_over: false,
         },
+        untold: None,
         acknowledged: Vec::new(),
     }
+}
+
+/// Lock 7 of this person, tried and proved dead.
+fn dead(operator: &Operator) -> Lockout {
+    let at: jiff::Timestamp = "2026-11-25T07:50:00Z".parse().unwrap();
+    let padlock = Padlock {
+        number: "7".to_owned(),
+        to: "Main isolator".to_owned(),
+        badge: operator.id.clone(),
+        by: operator.name.clone(),
+        initials: operator.initials.clone(),
+        on: at,
+    };
+    Lockout::Dead(Applied::hung(padlock).tried(at).proved_dead(at))
 }
 
 /// A visit on the way, with everything its screens hang on.
@@ -323,6 +350,15 @@ impl Walk {
             wording: &[],
             label: None,
             time_of_day: &|_| "09:51".to_owned(),
+            noise: String::new(),
+            lifting: BenchLift {
+                reach: Length::from_inches(16.0),
+                from: Length::from_inches(30.0),
+                to: Length::from_inches(38.0),
+                turn: Angle::from_degrees(30.0),
+                grip: Coupling::Fair,
+                frequency_multiplier: Ratio::from_value(0.94),
+            },
         })
     }
 

@@ -81,6 +81,7 @@ pub fn clearance(language: Language, now: usize) -> Clearance {
         }
     };
     Clearance {
+        remedy: GateRemedy::None,
         work: TurningName::Grind,
         items: items(language, now),
         current: Some(item),
@@ -93,6 +94,7 @@ pub fn clearance(language: Language, now: usize) -> Clearance {
         within_rating: true,
         lapses_in: "10:00".into(),
         passes_kept: 0,
+        noise: either(language, "est. noise 43 %: near 50", "ruido est. 43 %: casi 50"),
     }
 }
 
@@ -123,6 +125,7 @@ fn complete(language: Language) -> Clearance {
         complete: true,
         lapses_in: "9:41".into(),
         passes_kept: 6,
+        noise: either(language, "noise not estimated", "ruido sin estimar"),
         ..clearance(language, 1)
     }
 }

@@ -64,6 +64,7 @@ fn full_home(language: Language) -> Home {
         shop: either(language, "Turf workshop of the Pine Hollow estate", "Taller de césped de la finca Pine Hollow"),
         units: "12 408".into(),
         warning: super::health::warning(language),
+        noise: either(language, "est. noise 143 %: stop", "ruido est. 143 %: pare"),
         ..home(language)
     }
 }

@@ -28,7 +28,33 @@ pub fn all(language: Language) -> Vec<Sample> {
         ("99d-first-start-letters", first_start(language, 0)),
         ("99e-first-start-choice", first_start(language, 9)),
         ("99f-first-start-done", first_start(language, 15)),
+        ("99g-pin", pin(language, PinAsks::Own, false)),
+        ("99h-pin-turning", pin(language, PinAsks::Own, true)),
+        ("99i-pin-choose", pin(language, PinAsks::Choose, false)),
+        ("99j-pin-again", pin(language, PinAsks::Again, false)),
+        ("99k-pin-lead-badge", pin(language, PinAsks::LeadBadge, false)),
+        ("99l-pin-lead", pin(language, PinAsks::LeadPin, false)),
+        ("99m-pin-locked", pin(language, PinAsks::Locked, true)),
     ]
+}
+
+fn pin(language: Language, asks: PinAsks, turning: bool) -> Screen {
+    let body = PinAsked {
+        asks,
+        name: "Otto Hale".into(),
+        lead: "Ines Barro".into(),
+        digits: 4,
+        locked_minutes: 15,
+        may_forget: matches!(asks, PinAsks::Own | PinAsks::Locked),
+        turning,
+    };
+    let mut screen = bare(language, Body::Pin(body));
+    screen.strip.operator = String::new();
+    if !matches!(asks, PinAsks::Locked | PinAsks::LeadBadge) {
+        let field = words::pin_field(4, screen.settings);
+        screen.entry = Some(Entry { asked: Asked::TypeField, field, secret: true, ..Entry::default() });
+    }
+    screen
 }
 
 fn settings(language: Language) -> Settings {
@@ -136,7 +162,8 @@ fn guarded_practice(language: Language) -> Screen {
 fn shop_settings(language: Language, may_change: bool) -> Screen {
     let said = settings(language);
     let values = ["2.0 thou", "2.0 thou", "2.0 thou", "2.0 thou", "3", "10 min", "10 min", "217 mm"];
-    let rows = Setting::ALL.iter().zip(values.into_iter().map(str::to_owned).chain([either(language, "off", "no")]));
+    let off = either(language, "off", "no");
+    let rows = Setting::ALL.iter().zip(values.into_iter().map(str::to_owned).chain([off.clone(), off]));
     let picked = Setting::LapseAfter;
     bare(
         language,
@@ -166,7 +193,7 @@ fn shop_settings(language: Language, may_change: bool) -> Screen {
 fn pages(language: Language, page: usize) -> Screen {
     let said = settings(language);
     let mut parts: Vec<about::Part> = about::cautions(said).into();
-    parts.push(about::program("0.1.0", "/var/lib/sparkout", "K7QF-2M4A", "14 208", said));
+    parts.push(about::program("0.1.0", "/var/lib/sparkout", "K7QF-2M4A", "14 208", "", said));
     let part = parts.swap_remove(page);
     let pages =
         Pages { title: part.title, paragraphs: part.paragraphs, caution: page < 2, page: page as u32 + 1, pages: 11 };

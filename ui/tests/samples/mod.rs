@@ -11,6 +11,7 @@ mod manners;
 mod record;
 mod setting;
 mod stages;
+mod wheel;
 mod why;
 
 use sparkout_ui::screen::*;
@@ -53,6 +54,7 @@ pub fn all(language: Language) -> Vec<Sample> {
     samples.push(("92-question", question(language)));
     samples.extend(manners::all(language));
     samples.extend(why::all(language));
+    samples.extend(wheel::all(language));
     samples
 }
 
@@ -60,6 +62,7 @@ pub fn all(language: Language) -> Vec<Sample> {
 pub fn long(language: Language) -> Vec<Sample> {
     let mut samples = long::all(language);
     samples.extend(why::others(language));
+    samples.extend(wheel::long(language));
     samples
 }
 
@@ -129,6 +132,7 @@ pub fn entry(serial: u64, asked: Asked, end: EndName, side: SideName, unit: &str
         hint: hint.into(),
         field: String::new(),
         signed: matches!(asked, Asked::Dial | Asked::Indicator),
+        secret: false,
     }
 }
 
@@ -192,6 +196,11 @@ fn home(language: Language) -> Home {
         due: due(language),
         due_now: 2,
         warning: String::new(),
+        noise: either(
+            language,
+            "Noise today 43 %, near the action level of 50 % (estimate). Ears covered; change hands in time.",
+            "Ruido hoy 43 %, cerca del nivel de acción del 50 % (estimado). Oídos protegidos; túrnese a tiempo.",
+        ),
     }
 }
 
@@ -332,7 +341,12 @@ fn new_type_done(language: Language) -> Screen {
 }
 
 fn about() -> About {
-    About { version: "0.1.0".into(), data_folder: "/var/lib/sparkout".into(), short_root: "K7QF-2M4A".into() }
+    About {
+        version: "0.1.0".into(),
+        data_folder: "/var/lib/sparkout".into(),
+        short_root: "K7QF-2M4A".into(),
+        change_pin: true,
+    }
 }
 
 fn notice(language: Language) -> Screen {

@@ -222,6 +222,7 @@ pub fn receive(language: Language) -> Receive {
         plot: super::card::wear(language),
         mower: mower(Some(1)),
         weight: "88 lb".into(),
+        lift_index: "2.9".into(),
         needs_help: true,
         play: vec![
             play("Play, reel bearings", "2.0 thou · limit 3.0 thou"),

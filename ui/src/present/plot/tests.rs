@@ -3,6 +3,7 @@
 use super::*;
 use crate::present::sample::{TODAY, history, thou, unit, unit_type, work};
 use sparkout_core::reading::Units;
+use sparkout_core::record::Work;
 
 fn shown(works: Vec<Work>) -> WearPlot {
     wear(&unit(works), &unit_type(), TODAY, Settings::default())

@@ -102,7 +102,14 @@ pub(super) const ZERO_DIAMETER: Pair = ("diameter at the zero end", "diámetro e
 pub(super) const OTHER_DIAMETER: Pair = ("diameter at the other end", "diámetro en el otro extremo");
 pub(super) const USUAL_REMOVAL: Pair = ("usual removal of a grind", "lo que suele quitar un rectificado");
 pub(super) const WEIGHT: Pair = ("weight of the unit", "peso de la unidad");
-pub(super) const ONE_PERSON: Pair = ("most for one person", "máximo para una persona");
+pub(super) const ONE_PERSON: Pair = ("load constant, 51 lb", "constante de carga, 51 lb");
+pub(super) const REACH_FACTOR: Pair = ("hands in front of the ankles", "manos por delante de los tobillos");
+pub(super) const HEIGHT_FACTOR: Pair = ("height of the hands", "altura de las manos");
+pub(super) const TRAVEL_FACTOR: Pair = ("height of the lift", "recorrido vertical");
+pub(super) const GRIP_FACTOR: Pair = ("grip", "agarre");
+pub(super) const TURN_FACTOR: Pair = ("turn of the body", "giro del cuerpo");
+pub(super) const OFTEN_FACTOR: Pair = ("how often", "frecuencia");
+pub(super) const RECOMMENDED: Pair = ("recommended weight", "peso recomendado");
 pub(super) const DIAL_FACTOR: Pair = ("dial for head travel", "dial por avance del cabezal");
 pub(super) const TAPE_READING: Pair = ("tape over the blade tips", "cinta sobre las puntas");
 pub(super) const BLADES: Pair = ("blades", "cuchillas");
@@ -173,7 +180,7 @@ pub(super) const REGRIND: Pair = ("Beyond the limit: grind again", "Fuera del l�
 pub(super) const TRUE_IT: Pair = ("Not proven within the limit: adjust", "No se comprueba dentro del límite: ajustar");
 pub(super) const TWO_PEOPLE: Pair = ("Two people or the hoist", "Dos personas o el polipasto");
 pub(super) const ONE_LIFTS: Pair =
-    ("Not above what one person lifts at best", "No pasa de lo que levanta una persona, a lo sumo");
+    ("Not above the recommended weight for one person", "No pasa del peso recomendado para una persona");
 pub(super) const WITHIN_RATING: Pair = ("Not above the rating", "No pasa de la velocidad nominal");
 pub(super) const ABOVE_RATING: Pair =
     ("Above the rating: do not turn it on", "Pasa de la velocidad nominal: no la encienda");
@@ -199,8 +206,8 @@ pub(super) const CLOSURE: Pair = (
     "Derivación: la inclinación dejada se rectifica al doble; manual del banco, 2 · JCGM 100:2008, 5.1.2",
 );
 pub(super) const NIOSH: Pair = (
-    "NIOSH 94-110 (1994), load constant for the best posture; a bench lift is never that. Estimate.",
-    "NIOSH 94-110 (1994), constante de carga en la mejor postura; en el banco nunca lo es. Estimación.",
+    "NIOSH 94-110, revised lifting equation, with the heights entered for this bench. Estimate.",
+    "NIOSH 94-110, ecuación revisada de levantamiento, con las alturas cargadas de este banco. Estimación.",
 );
 pub(super) const WHEEL_SPEED: Pair =
     ("By definition; the limit: 29 CFR 1910.215(d)(1)", "Por definición; el límite: 29 CFR 1910.215(d)(1)");
