@@ -1,6 +1,7 @@
 //! The command line.
 
-use crate::{config, demo, desk, label, rehearse, store};
+use crate::lists::{List, ListCommand};
+use crate::{config, demo, desk, doctor, hub, label, link, rehearse, store};
 use clap::{Args, Parser, Subcommand};
 use config::Config;
 use desk::Door;
@@ -27,15 +28,30 @@ enum Command {
     Demo(demo::DemoCommand),
     /// The kiosk of this bench
     Kiosk(KioskCommand),
+    /// The hub that a shop's benches share
+    Hub(hub::HubCommand),
+    /// Make this kiosk known to the shop's hub. Exit codes: 0 paired, 2 not
+    Pair(link::PairCommand),
     /// Drive a real kiosk from a script. Exit codes: 0 all as expected, 1 a line failed, 2 it could not be run
     Rehearse(rehearse::RehearseCommand),
     /// One calculation: a JSON object in, a JSON object out; without a name, the list
     Calc(crate::calc::CalcCommand),
     /// Prove and export the journal
     Journal(store::JournalCommand),
+    /// PINs of badges
+    #[command(subcommand)]
+    Pin(crate::kiosk::PinCommand),
     /// Draw labels, and read them
     #[command(subcommand)]
     Label(label::command::LabelCommand),
+    /// Cutting units as a table, in and out: tag, type, mower, position, serial, status
+    Units(ListCommand),
+    /// Mowers as a table, in and out: code, name, positions
+    Mowers(ListCommand),
+    /// People as a table, in and out: badge, name, initials, trained, lead
+    Operators(ListCommand),
+    /// Try every configured device and service, a line each. Exit codes: 0 all fine, 1 something is wrong, 2 not looked
+    Doctor(doctor::DoctorCommand),
     /// The configuration. Exit codes: 0 usable, 2 not
     Config(ConfigCommand),
     /// The part of a rehearsal that is killed and started again
@@ -150,10 +166,17 @@ pub fn run() -> ExitCode {
     match command {
         Command::Demo(command) => told(command.run()),
         Command::Kiosk(command) => told(command.run()),
+        Command::Hub(command) => told(command.run()),
+        Command::Pair(command) => told(command.run()),
         Command::Rehearse(command) => command.run(),
         Command::Calc(command) => command.run(),
         Command::Journal(command) => command.run(),
+        Command::Pin(command) => told(command.run()),
         Command::Label(command) => command.run(),
+        Command::Units(command) => command.run(List::Units),
+        Command::Mowers(command) => command.run(List::Mowers),
+        Command::Operators(command) => command.run(List::Operators),
+        Command::Doctor(command) => command.run(),
         Command::Config(command) => told(command.run()),
         Command::RehearseStage(command) => told(command.run()),
     }

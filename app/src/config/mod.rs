@@ -2,12 +2,21 @@
 //! `sparkout config --show` prints. A bad value stops the start with its key, what it is and what is allowed.
 
 mod inputs;
+mod intake;
 mod length;
+mod load;
+mod pins;
+mod printer;
 mod settings;
 mod setup;
 mod upkeep;
+mod wheel;
+mod witness;
 
 use anyhow::{Context, bail};
+pub use intake::IntakeWiring;
+pub use printer::PrinterWiring;
+
 use inputs::InputTexts;
 use length::TextLength;
 use serde::Deserialize;
@@ -36,8 +45,10 @@ pub struct Config {
     pub screen: Screen,
     /// The keyboard-wedge scanner.
     pub scanner: Scanner,
+    intake: intake::IntakeTexts,
     /// The label.
     pub label: Label,
+    printer: printer::PrinterTexts,
     limits: LimitTexts,
     instruments: InstrumentTexts,
     grinding: GrindingTexts,
@@ -49,7 +60,13 @@ pub struct Config {
     shims: ShimTexts,
     bedknife: KnifeTexts,
     gate: GateTexts,
+    pin: pins::PinTexts,
+    noise: load::NoiseTexts,
+    lifting: load::LiftTexts,
     inputs: InputTexts,
+    witness: witness::WitnessTexts,
+    wheel: wheel::WheelTexts,
+    lockout: wheel::LockoutTexts,
 }
 
 /// The shop.
@@ -109,6 +126,7 @@ pub struct Label {
     pub dpi: u32,
     /// Where labels are written; empty is the folder `labels` beside the journal.
     pub folder: String,
+    known_keys: Vec<String>,
 }
 
 #[derive(Debug, Clone, Deserialize)]
@@ -155,6 +173,8 @@ struct ItemTexts {
     per: Per,
     #[serde(default)]
     work: Vec<Turning>,
+    #[serde(default)]
+    look_over: bool,
     signal: String,
     reference: String,
     en: WordTexts,
@@ -203,12 +223,19 @@ impl Config {
             }
         }
         self.check_upkeep()?;
+        self.check_wheel()?;
         self.check_setup()?;
+        self.check_pins()?;
+        self.check_load()?;
         if self.gate.items.is_empty() {
             bail!("gate.items is empty: a checklist without items clears nothing");
         }
         self.check_settings()?;
         self.inputs()?;
+        self.check_witness()?;
+        self.known_keys()?;
+        self.printer()?;
+        self.intake()?;
         self.settings()?;
         self.wording()?;
         self.time_zone()?;
@@ -295,12 +322,17 @@ impl Config {
 
     /// The gate's rules.
     pub fn gate_rules(&self) -> GateRules {
-        let items =
-            self.gate.items.iter().map(|item| GateItem { id: item.id.clone(), per: item.per, work: item.work.clone() });
+        let items = self.gate.items.iter().map(|item| GateItem {
+            id: item.id.clone(),
+            per: item.per,
+            work: item.work.clone(),
+            look_over: item.look_over,
+        });
         GateRules {
             items: items.collect(),
             lapse_after_ms: self.gate.lapse_minutes * 60_000,
             hold_ms: (self.gate.hold_seconds * 1000.0) as u64,
+            look_over: true,
         }
     }
 
@@ -452,5 +484,8 @@ mod tests {
         refused("[shop]\nregion = \"mx\"\n", "shop.region");
         refused("[screan]\n", "screan");
         refused("[label]\ndpi = 20\n", "label.dpi");
+        refused("[pin]\ndigits = 5\n", "4 or 6");
+        refused("[pin]\ntries = 0\n", "pin.tries");
+        refused("[pin]\nlock_minutes = 0\n", "pin.lock_minutes");
     }
 }

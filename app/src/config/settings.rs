@@ -25,6 +25,7 @@ impl Config {
                 SettingValue::Length(Reading::from_nanometres(micrometres * 1000))
             }
             Setting::ReducedMotion => SettingValue::On(self.screen.reduced_motion),
+            Setting::AskPin => SettingValue::On(self.asks_pin()),
         }
     }
 
@@ -53,6 +54,7 @@ impl Config {
                 self.screen.panel_width_mm = length.length().mm() as f32;
             }
             (Setting::ReducedMotion, SettingValue::On(on)) => self.screen.reduced_motion = on,
+            (Setting::AskPin, SettingValue::On(on)) => self.pin.ask = on,
             // Its own check has refused any other pair.
             (_, SettingValue::On(_) | SettingValue::Minutes(_) | SettingValue::Count(_) | SettingValue::Length(_)) => {}
         }
@@ -85,6 +87,7 @@ const fn key(setting: Setting) -> &'static str {
         Setting::DimAfter => "screen.dim_after_minutes",
         Setting::PanelWidth => "screen.panel_width_mm",
         Setting::ReducedMotion => "screen.reduced_motion",
+        Setting::AskPin => "pin.ask",
     }
 }
 

@@ -3,7 +3,7 @@
 mod frames;
 mod shop;
 
-pub use shop::{FIRST_TAG, records_of, set_up};
+pub use shop::{FIRST_TAG, records_of, set_up, set_up_with};
 
 use crate::cli::{ScreenOptions, say};
 use crate::desk::{self, opening::Place};

@@ -15,7 +15,7 @@ use sparkout_core::moment::Moment;
 use sparkout_core::quantity::{Angle, Length, Mass, SpindleSpeed};
 use sparkout_core::reading::{EntryUnit, Reading};
 use sparkout_core::record::{
-    Adjuster, AdjusterPair, Grinder, Hand, Lesson, Mower, Operator, RingTest, SeenFrom, Side, TypeSetup, Unit,
+    Adjuster, AdjusterPair, Grinder, Hand, Lesson, Mounted, Mower, Operator, RingTest, SeenFrom, Side, TypeSetup, Unit,
     UnitStatus, UnitType, Wheel, Work,
 };
 use sparkout_core::scan::BadgeId;
@@ -29,6 +29,18 @@ pub const FIRST_TAG: &str = "Q-114";
 /// # Errors
 /// When the folder cannot be written, in words.
 pub fn set_up(folder: &Path, at: jiff::Timestamp) -> anyhow::Result<()> {
+    set_up_with(folder, at, |_| Ok(()))
+}
+
+/// The same, with its records changed before they are written.
+///
+/// # Errors
+/// When the folder cannot be written or the records cannot be changed, in words.
+pub fn set_up_with(
+    folder: &Path,
+    at: jiff::Timestamp,
+    change: impl FnOnce(&mut Vec<Record>) -> anyhow::Result<()>,
+) -> anyhow::Result<()> {
     std::fs::create_dir_all(folder).with_context(|| format!("{} cannot be made", folder.display()))?;
     let mut disk =
         store::open(folder).with_context(|| format!("the journal in {} cannot be opened", folder.display()))?;
@@ -36,7 +48,9 @@ pub fn set_up(folder: &Path, at: jiff::Timestamp) -> anyhow::Result<()> {
         return Ok(());
     }
     let moment = Moment { wall: at, monotonic_ms: 0, boot: "set-up".to_owned() };
-    write_records(&mut disk, &mut Shop::default(), &moment, records_of(at)?)?;
+    let mut records = records_of(at)?;
+    change(&mut records)?;
+    write_records(&mut disk, &mut Shop::default(), &moment, records)?;
     Ok(())
 }
 
@@ -87,7 +101,7 @@ fn records(today: Date) -> anyhow::Result<Vec<Record>> {
         });
     }
     records.push(Record::Grinder { grinder: grinder(today)? });
-    records.push(Record::Wheel { wheel: wheel()? });
+    records.push(Record::Wheel { wheel: wheel(today)? });
     let fleets = [
         ("Q-11", 1, 5, "Fairway 3", "Fairway type B", "5.150"),
         ("G-30", 1, 3, "Greens 1", "Greens type A", "4.960"),
@@ -265,12 +279,21 @@ fn grinder(today: Date) -> anyhow::Result<Grinder> {
     })
 }
 
-fn wheel() -> anyhow::Result<Wheel> {
+fn wheel(today: Date) -> anyhow::Result<Wheel> {
     Ok(Wheel {
         mounting: "W-7".to_owned(),
         diameter: inch("5.5")?,
         rated_speed: Some(SpindleSpeed::from_rpm(4200.0)),
         inspected: true,
         ring_test: RingTest::Clear,
+        mounted: Some(Box::new(Mounted {
+            description: "60 grit, soft, straight".to_owned(),
+            diameter: inch("5.5")?,
+            by: "IB".to_owned(),
+            on: today.checked_sub(9.days())?,
+            lock: "3".to_owned(),
+        })),
+        looked_over: None,
+        measured: None,
     })
 }

@@ -5,6 +5,7 @@ use crate::kiosk::thread::Acts;
 use slint::platform::Key;
 use slint::{SharedString, Timer, TimerMode};
 use sparkout_core::scan::wedge::{Wedge, WedgeEvent, WedgeKey, WedgeOutcome, WedgeTiming, WedgeWalk};
+use sparkout_core::scan::{KeyCard, key_card};
 use sparkout_ui::action::Action;
 use sparkout_ui::window::{KeyPress, KioskWindow, WeakKioskWindow};
 use std::cell::{Cell, RefCell};
@@ -13,6 +14,9 @@ use std::time::Duration;
 
 /// That somebody is there is told no more often.
 const TOUCHES_TOLD_EVERY: Duration = Duration::from_secs(1);
+
+/// A scanner that sends its terminator late sends it within this time.
+const LATE_TERMINATOR: Duration = Duration::from_secs(1);
 
 /// GS1's group separator, which a keyboard types as Control and `]`.
 const GROUP_SEPARATOR: char = '\u{1d}';
@@ -23,6 +27,8 @@ pub struct Keys {
     acts: Acts,
     wedge: RefCell<Wedge>,
     timer: Timer,
+    /// After a key card, until then, what ends a scan is not taken for a person's key.
+    terminators_until: Cell<Duration>,
     now: Box<dyn Fn() -> Duration>,
 }
 
@@ -44,6 +50,7 @@ impl Keys {
             acts: acts.clone(),
             wedge: RefCell::new(Wedge::new(timing)),
             timer: Timer::default(),
+            terminators_until: Cell::default(),
             now: Box::new(now),
         });
         window.on_action(move |action| acts.send(action));
@@ -79,11 +86,11 @@ impl Keys {
     fn take(self: &Rc<Self>, outcome: WedgeOutcome) {
         for event in outcome.events {
             match event {
+                // A terminator that comes after its scan was known to be over presses nothing that a key card
+                // has the ring on.
+                WedgeEvent::Typed(WedgeKey::Enter | WedgeKey::Tab) if (self.now)() < self.terminators_until.get() => {}
                 WedgeEvent::Typed(key) => self.typed(key),
-                WedgeEvent::Scan(text) => {
-                    self.let_go();
-                    self.acts.send(Action::Scan(text));
-                }
+                WedgeEvent::Scan(text) => self.scanned(text),
                 WedgeEvent::ScanTooLong { characters, most } => {
                     tracing::warn!(characters, most, "a scan was cut");
                     self.let_go();
@@ -105,6 +112,24 @@ impl Keys {
             }
             None => self.timer.stop(),
         }
+    }
+
+    /// A key card is the key it stands for, and leaves the ring where it is, so that the next one finds it; every other
+    /// scan is the kiosk's to read.
+    fn scanned(&self, text: String) {
+        let Some(key) = key_card(&text) else {
+            self.let_go();
+            return self.acts.send(Action::Scan(text));
+        };
+        self.terminators_until.set((self.now)() + LATE_TERMINATOR);
+        // Somebody is there, as with every key.
+        self.acts.send(Action::Touched);
+        self.typed(key_of(key));
+    }
+
+    /// A scanner that is a device of its own read this: it goes the way of a scan that came as keys.
+    pub fn hear(&self, text: String) {
+        self.scanned(text);
     }
 
     /// What the keyboard stood on is not pressed by a terminator that comes late.
@@ -142,6 +167,19 @@ fn wedge_key(press: &KeyPress) -> WedgeKey {
         (Some(GROUP_SEPARATOR), None) => WedgeKey::Char(GROUP_SEPARATOR),
         (Some(character), None) if !press.with_modifier && is_text(character) => WedgeKey::Char(character),
         (Some(_), _) | (None, _) => WedgeKey::Other,
+    }
+}
+
+fn key_of(card: KeyCard) -> WedgeKey {
+    match card {
+        KeyCard::Character(character) => WedgeKey::Char(character.into()),
+        KeyCard::Point => WedgeKey::Char('.'),
+        KeyCard::Minus => WedgeKey::Char('-'),
+        KeyCard::Space => WedgeKey::Char(' '),
+        KeyCard::Erase => WedgeKey::Backspace,
+        KeyCard::Enter => WedgeKey::Enter,
+        KeyCard::On => WedgeKey::Tab,
+        KeyCard::Before => WedgeKey::Walk(WedgeWalk::BackTab),
     }
 }
 

@@ -7,7 +7,9 @@ pub use keys::Keys;
 
 use crate::config::Config;
 use crate::inputs::Watching;
+use crate::intake::{Heard, Intake};
 use crate::kiosk::thread::Kiosk;
+use crate::link::{Link, Now};
 use opening::{Place, open_bench};
 use slint::ComponentHandle;
 use sparkout_ui::screen::Settings;
@@ -36,14 +38,23 @@ pub fn run(place: Place, config: Config, settings: Settings, size: (u32, u32), d
     let shown = slint::Weak::clone(&window.component().as_weak());
     let scanner = config.scanner;
     let wiring = config.inputs()?;
+    let intake = config.intake()?;
     let clock: Arc<dyn crate::clock::Clock> = Arc::new(crate::clock::SystemClock::new());
     let screens = Screens::new(&window);
-    let kiosk =
-        Kiosk::start(move || open_bench(&place, &clock, config, settings), move |screen| screens.send(&shown, screen))?;
+    let link = Now::default();
+    let _link = Link::start(place.folder.clone(), Arc::clone(&clock), link.clone())?;
+    let opened = move || open_bench(&place, &clock, config, settings).map(|bench| bench.with_link(link));
+    let kiosk = Kiosk::start(opened, move |screen| screens.send(&shown, screen))?;
     let telling = kiosk.telling();
     let _watching = wiring.map(|wiring| Watching::start(wiring, move |seen| telling.say(seen))).transpose()?;
     let begun = Instant::now();
-    let _keys = Keys::connect(&window, kiosk.acts(), scanner, move || begun.elapsed());
+    let keys = Keys::connect(&window, kiosk.acts(), scanner, move || begun.elapsed());
+    KEYS.with(|cell| *cell.borrow_mut() = Some(keys));
+    let telling = kiosk.telling();
+    let _intake = Intake::start(&intake, move |heard| match heard {
+        Heard::Scan(text) => on_the_keys(text),
+        news => telling.scanner(news),
+    })?;
     if door.guarded {
         window.guard_closing();
     }
@@ -59,7 +70,22 @@ fn leave() {
     }
 }
 
+/// Carries a scan to the window's thread, where the keys are.
+fn on_the_keys(text: String) {
+    let asked = slint::invoke_from_event_loop(move || {
+        KEYS.with(|cell| {
+            if let Some(keys) = cell.borrow().as_ref() {
+                keys.hear(text);
+            }
+        });
+    });
+    if let Err(error) = asked {
+        tracing::warn!(%error, "the window is gone");
+    }
+}
+
 thread_local! {
+    static KEYS: std::cell::RefCell<Option<std::rc::Rc<Keys>>> = const { std::cell::RefCell::new(None) };
     static WINDOW: std::cell::RefCell<Option<KioskWindow>> = const { std::cell::RefCell::new(None) };
 }
 

@@ -3,8 +3,11 @@
 use crate::clock::Clock;
 use crate::config::Config;
 use crate::kiosk::{Bench, Parts};
-use crate::label::FolderPrinter;
-use crate::store::{self, OpenFailure, Record as _, StoreError};
+use crate::label::{FolderPrinter, LabelPrinter};
+use crate::print::{self, QueuedPrinter};
+use crate::store::vouching::Vouching;
+use crate::store::witness::FolderWitness;
+use crate::store::{self, OpenFailure, Pepper, Record as _, StoreError};
 use sparkout_ui::screen::{Body, Fault, Screen, Settings};
 use sparkout_ui::words::{self, RecordFault};
 use std::path::{Path, PathBuf};
@@ -17,6 +20,8 @@ pub struct Place {
     pub folder: PathBuf,
     /// The folder of the labels.
     pub labels: PathBuf,
+    /// The folder in which the journal's head is kept a second time.
+    pub witness: Option<PathBuf>,
 }
 
 impl Place {
@@ -26,7 +31,7 @@ impl Place {
             "" => folder.join("labels"),
             named => PathBuf::from(named),
         };
-        Self { folder: folder.to_owned(), labels }
+        Self { folder: folder.to_owned(), labels, witness: config.witness_folder(folder) }
     }
 }
 
@@ -65,17 +70,38 @@ pub fn open_bench(
             return Err(fault_screen(&RecordFault::Other));
         }
     }
-    let parts = Parts {
-        disk: Box::new(disk),
-        clock: Arc::clone(clock),
-        printer: Box::new(FolderPrinter::new(place.labels.clone())),
-        config,
-        folder: folder.clone(),
-    };
-    Bench::new(parts).map(|bench| bench.with_settings(settings)).map_err(|error| {
+    let pinned = disk.pinned().map_err(|error| {
+        tracing::error!(%error, detail = error.detail(), "it cannot be told who has a PIN");
+        fault_screen(&RecordFault::Other)
+    })?;
+    let pepper = Pepper::beside(&place.folder, !pinned.is_empty());
+    let printer = label_printer(place, &config).map_err(|error| {
+        tracing::error!(error = format!("{error:#}"), "the printer's queue cannot be opened");
+        fault_screen(&RecordFault::Unwritable)
+    })?;
+    let parts =
+        Parts { disk: Box::new(disk), clock: Arc::clone(clock), printer, config, folder: folder.clone(), pepper };
+    let bench = Bench::new(parts).map(|bench| bench.with_settings(settings).with_witness(vouching(place)));
+    bench.map_err(|error| {
         tracing::error!(error = format!("{error:#}"), "the configuration is not usable");
         let fault = Fault { title: error.to_string(), detail: folder, advice: String::new() };
         Box::new(Screen { settings, body: Body::Fault(fault), ..Screen::default() })
+    })
+}
+
+/// The witness, where one is configured and the system gives it a thread.
+fn vouching(place: &Place) -> Option<Vouching> {
+    let witness = FolderWitness::new(place.witness.clone()?);
+    Vouching::start(witness, place.folder.join(store::open::DATABASE))
+        .inspect_err(|error| tracing::error!(%error, "there is no thread for the witness"))
+        .ok()
+}
+
+/// What labels go to: a folder, or a printer behind its queue.
+fn label_printer(place: &Place, config: &Config) -> anyhow::Result<Box<dyn LabelPrinter + Send>> {
+    Ok(match config.printer()? {
+        None => Box::new(FolderPrinter::new(place.labels.clone())),
+        Some(wiring) => Box::new(QueuedPrinter::start(&place.folder, print::driver(&wiring))?),
     })
 }
 

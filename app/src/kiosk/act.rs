@@ -47,6 +47,10 @@ impl Bench {
                 self.said = None;
                 self.first_scan(&text);
             }
+            Action::Pin(typed) => {
+                self.said = None;
+                self.pin_typed(typed);
+            }
             Action::Letters(key) => {
                 self.said = None;
                 self.letters(&key);
@@ -87,6 +91,9 @@ impl Bench {
         if matches!(self.view, View::FirstStart(_)) {
             return self.first_number(text);
         }
+        if matches!(self.view, View::Form(_)) {
+            return self.form_number(text);
+        }
         let Some(open) = self.on_rails() else { return };
         let id = open.visit.id().to_owned();
         let asked = present::asked(&open.visit);
@@ -106,7 +113,7 @@ impl Bench {
         if control == HeldControl::Isolation && self.check.is_some() {
             return self.isolation_at_grinder(held_ms);
         }
-        if self.held_through_fault(control, held_ms) {
+        if self.held_through_fault(control, held_ms) || self.wheel_held(control, held_ms) {
             return;
         }
         let Some(open) = self.on_rails() else { return };
@@ -119,6 +126,13 @@ impl Bench {
                 Some(event) => event,
                 None => return,
             },
+            // They are no part of a visit.
+            HeldControl::LockTried
+            | HeldControl::ProvedDead
+            | HeldControl::LockReleased
+            | HeldControl::OwnerTold
+            | HeldControl::WheelLookedOver
+            | HeldControl::Form => return,
         };
         self.submit(&id, event);
     }
@@ -157,7 +171,17 @@ impl Bench {
             | Control::OverrideCheck
             | Control::PickReason
             | Control::ClosureBy => self.grinder_pressed(control, index),
+            Control::Wheel
+            | Control::Lockout
+            | Control::TakeLockOff
+            | Control::PutLockOn
+            | Control::ForceRelease
+            | Control::MountWheel
+            | Control::MeasureWheel
+            | Control::ScrapWheel => self.wheel_pressed(control),
             Control::Back if matches!(self.view, View::Grinder(_) | View::Due) => self.back_from_grinder(),
+            Control::PinForgotten => self.pin_forgotten(),
+            Control::ChangePin => self.change_pin(),
             Control::Back if self.view != View::Bench => self.view_back(),
             Control::Answer if self.overriding.is_some() => self.let_go_on(index),
             Control::Answer => self.answered(index),

@@ -2,16 +2,21 @@
 
 use super::enrolment::{Enrolment, TypeDraft};
 use super::first_start::FirstDraft;
+use super::forms::FormDraft;
 use super::health::{GrinderPage, OpenCheck, replay_check};
 use super::learnt::Kept;
+use super::pins::PinDraft;
 use super::settings::SettingDraft;
 use super::shop::Shop;
 use super::switches::Heard;
 use super::watch::Watch;
+use super::witness::Witnessing;
 use crate::clock::Clock;
 use crate::config::Config;
 use crate::label::LabelPrinter;
-use crate::store::{Record as Disk, StoreError};
+use crate::label::vouched::KnownKeys;
+use crate::link::Now;
+use crate::store::{Pepper, Record as Disk, StoreError};
 use sparkout_core::entry::{Entry, EntryBody};
 use sparkout_core::facts::BenchFacts;
 use sparkout_core::inputs::Switches;
@@ -39,6 +44,8 @@ pub struct Parts {
     pub config: Config,
     /// Where the journal lies, for people.
     pub folder: String,
+    /// What goes into every PIN's hash, and lies beside the journal.
+    pub pepper: Pepper,
 }
 
 /// One bench.
@@ -50,8 +57,13 @@ pub struct Bench {
     pub(super) base: Config,
     pub(super) config: Config,
     pub(super) folder: String,
+    pub(super) pepper: Pepper,
+    /// When this run of the process began.
+    pub(super) run_began: Moment,
     pub(super) hub: HubAddress,
     pub(super) codes: ShopCodes,
+    /// Public keys of the shop's other benches.
+    pub(super) keys: KnownKeys,
     pub(super) wording: Vec<Wording>,
     pub(super) zone: jiff::tz::TimeZone,
     pub(super) settings: Settings,
@@ -77,6 +89,9 @@ pub struct Bench {
     pub(super) overriding: Option<Hold>,
     /// The guard's and the stop's switches.
     pub(super) heard: Heard,
+    pub(super) witness: Witnessing,
+    /// The link to the hub.
+    pub(super) link: Now,
 }
 
 /// A number finer than can be recorded, which makes sense in inches.
@@ -139,8 +154,19 @@ pub(super) enum View {
     Pages(usize),
     /// A new bench with nothing on record.
     FirstStart(Box<FirstDraft>),
+    /// A PIN is asked.
+    Pin(PinDraft),
     /// Why a figure of the visit on the rails is what it is. Whatever the visit does ends it.
     Why(WhyOf),
+    /// The wheel's record.
+    Wheel,
+    /// The lockout.
+    Lockout {
+        /// It comes off although it was not proved dead.
+        comes_off: bool,
+    },
+    /// A form of either.
+    Form(FormDraft),
 }
 
 /// What only informs is taken away after this long; a refusal stays until the next act.
@@ -152,20 +178,23 @@ impl Bench {
     /// # Errors
     /// When the configuration is not usable, in words.
     pub fn new(parts: Parts) -> anyhow::Result<Self> {
-        let Parts { disk, clock, printer, config, folder } = parts;
+        let Parts { disk, clock, printer, config, folder, pepper } = parts;
         let unheard = config.inputs()?.map_or_else(Switches::default, |wiring| wiring.unheard());
         Ok(Self {
             disk,
+            run_began: clock.now(),
             clock,
             printer,
             hub: HubAddress::parse(&config.shop.hub)?,
             codes: ShopCodes::default(),
+            keys: config.known_keys()?,
             wording: config.wording()?,
             zone: config.time_zone()?,
             settings: config.settings()?,
             base: config.clone(),
             config,
             folder,
+            pepper,
             shop: Shop::default(),
             visits: Vec::new(),
             operator: None,
@@ -186,12 +215,20 @@ impl Bench {
             practice: false,
             overriding: None,
             heard: Heard::unheard(unheard),
+            witness: Witnessing::default(),
+            link: Now::default(),
         })
     }
 
     /// Other settings than the configuration's, from the command line.
     pub fn with_settings(mut self, settings: Settings) -> Self {
         self.settings = settings;
+        self
+    }
+
+    /// What the link to the hub is like; without it this kiosk stands alone, and says so.
+    pub fn with_link(mut self, link: Now) -> Self {
+        self.link = link;
         self
     }
 
@@ -207,6 +244,7 @@ impl Bench {
         if self.ready == Readiness::Ready {
             self.restarted();
             self.look_round();
+            self.begin_witness();
         }
     }
 
@@ -270,7 +308,7 @@ impl Bench {
             operator: self.operator.clone(),
             grinder,
             wheel: self.shop.wheel.clone(),
-            lockout: None,
+            lockout: self.shop.lockouts.open().cloned(),
             guard: switches.guard,
             stop: switches.stop,
             today,
@@ -283,6 +321,7 @@ impl Bench {
             upkeep: learnt.upkeep,
             shims: self.config.shims(),
             knife: self.config.knife(),
+            untold: self.operator.as_ref().and_then(|operator| self.shop.lockouts.to_tell(operator)).cloned(),
         })
     }
 
@@ -297,12 +336,14 @@ impl Bench {
             return;
         }
         self.look_round();
+        self.follow_witness();
         let age_ms = self.clock.now().monotonic_ms.saturating_sub(self.said_at_ms);
         if age_ms > INFORMED_AFTER_MS && self.said.as_ref().is_some_and(|said| !is_refusal(said)) {
             self.said = None;
         }
         self.lapse_where_due();
         self.follow_switches();
+        self.follow_printer();
     }
 
     fn lapse_where_due(&mut self) {

@@ -32,6 +32,10 @@ impl Bench {
             | View::ShopSettings(_)
             | View::Pages(_)
             | View::FirstStart(_)
+            | View::Pin(_)
+            | View::Wheel
+            | View::Lockout { .. }
+            | View::Form(_)
             | View::Why(_) => None,
         };
         if let Some(tag) = tag {

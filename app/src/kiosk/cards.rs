@@ -259,6 +259,9 @@ fn offers(body: &Body) -> (Vec<Offer>, bool) {
         | Body::ShopSettings(_)
         | Body::Pages(_)
         | Body::FirstStart(_)
+        | Body::Wheel(_)
+        | Body::Lockout(_)
+        | Body::Form(_)
         | Body::About(_) => (round::offers(body), true),
         Body::Starting
         | Body::Fault(_)
@@ -268,6 +271,7 @@ fn offers(body: &Body) -> (Vec<Offer>, bool) {
         | Body::Grind(_)
         | Body::Due(_)
         | Body::Why(_)
+        | Body::Pin(_)
         | Body::UnitCard(_) => (Vec::new(), false),
     }
 }

@@ -1,14 +1,14 @@
 //! What a command card may do on the screens round a visit: home, find, enrol, the grinder, settings.
 //!
 //! Nothing here is done by a first "next": it is named first. Leaving the kiosk is not among it, and nothing that is
-//! held is. Numbers and letters come from a keyboard or an indicator that types.
+//! held is. Numbers, letters, why a figure is so and the tour are the key cards' (`app/src/desk/keys.rs`).
 
 use super::cards::{Around, Offer, ScreenChoice, choice, manner, offer, on_screen};
 use sparkout_core::reading::Units;
 use sparkout_ui::action::{Control, Manner};
 use sparkout_ui::screen::{
-    BarPhase, Body, CheckOverride, Choice, Enrol, FieldRow, Find, FirstStart, Grinder, GrinderCheck, Home, Language,
-    MowerPicture, Pages, SettingRow, ShopSettings, Theme,
+    BarPhase, Body, CheckOverride, Choice, Enrol, FieldRow, Find, FirstStart, Form, FormKind, Grinder, GrinderCheck,
+    Home, Language, MowerPicture, Pages, SettingRow, ShopSettings, Theme,
 };
 use sparkout_ui::words::{CardName, RoundName};
 
@@ -53,9 +53,12 @@ pub(super) fn offers(body: &Body) -> Vec<Offer> {
         Body::Pages(pages) => at_pages(pages),
         Body::FirstStart(first) => at_first_start(first),
         Body::About(_) => at_about(),
+        Body::Wheel(_) => vec![on_screen(Control::Lockout, RoundName::Lockout)],
+        Body::Form(form) => at_form(form),
         Body::Starting
         | Body::Fault(_)
         | Body::Home(_)
+        | Body::Pin(_)
         | Body::IsolationAsked(_)
         | Body::Receive(_)
         | Body::Tape(_)
@@ -72,6 +75,8 @@ pub(super) fn offers(body: &Body) -> Vec<Offer> {
         | Body::Plate(_)
         | Body::Check(_)
         | Body::Return(_)
+        // Every step of a lockout is a hand's.
+        | Body::Lockout(_)
         | Body::SpotCheck(_)
         | Body::Due(_)
         | Body::Why(_)
@@ -125,6 +130,8 @@ fn at_grinder(grinder: &Grinder) -> Vec<Offer> {
         on_screen(Control::StartCheck, RoundName::StartCheck),
         on_screen(Control::SpotCheck, RoundName::SpotCheck),
         on_screen(Control::ClosureBy, RoundName::OtherClosures),
+        on_screen(Control::Wheel, RoundName::Wheel),
+        on_screen(Control::Lockout, RoundName::Lockout),
     ];
     if grinder.can_override {
         offers.push(on_screen(Control::OverrideCheck, RoundName::Override));
@@ -179,6 +186,16 @@ fn at_first_start(first: &FirstStart) -> Vec<Offer> {
     let choices = first.choices.iter().enumerate();
     let choices = choices.map(|(index, choice)| manner(Manner::PickChoice, index, named(choice)));
     keep.into_iter().chain(choices).chain(rows(Manner::PickValue, &first.rows)).collect()
+}
+
+/// What a form says is kept by a hold, and so is what a lock's forms say.
+fn at_form(form: &Form) -> Vec<Offer> {
+    if !matches!(form.kind, FormKind::Mount) {
+        return Vec::new();
+    }
+    let choices = form.choices.iter().enumerate();
+    let choices = choices.map(|(index, choice)| manner(Manner::PickChoice, index, named(choice)));
+    choices.chain(rows(Manner::PickValue, &form.rows)).collect()
 }
 
 fn at_about() -> Vec<Offer> {

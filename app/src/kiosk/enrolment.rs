@@ -1,6 +1,7 @@
 //! Finding a unit by its place, and enrolling one that nobody knows: its type, its place, and a new type where none fits.
 
 use super::bench::{Bench, View};
+use super::health::GrinderPage;
 use super::shop::Change;
 use sparkout_core::angle::AngleReading;
 use sparkout_core::bench::{FrameKind, LimitBasis};
@@ -10,7 +11,7 @@ use sparkout_core::quantity::{Angle, Length};
 use sparkout_core::reading::{LengthKind, Reading};
 use sparkout_core::record::{Adjuster, AdjusterPair, Mower, SeenFrom, TypeSetup, Unit, UnitStatus, UnitType};
 use sparkout_ui::action::Control;
-use sparkout_ui::screen::Settings;
+use sparkout_ui::screen::{FormKind, Settings};
 use sparkout_ui::words::{self, Made, Said, TypeField};
 
 /// An unknown tag on its way to a record.
@@ -211,7 +212,19 @@ impl Bench {
                 View::Enrol(Enrolment { type_chosen: None, mower: None, tag })
             }
             View::UnitCard { from, .. } => *from,
+            View::Pin(draft) => {
+                // What was typed is for nothing else.
+                self.entry_serial += 1;
+                draft.before()
+            }
             View::ShopSettings(_) | View::Pages(_) => View::About,
+            View::Form(form) => match form.kind {
+                FormKind::Mount | FormKind::Scrap | FormKind::Measure => View::Wheel,
+                FormKind::LockOn | FormKind::ForceRelease => View::Lockout { comes_off: false },
+            },
+            View::Lockout { comes_off: true } => View::Lockout { comes_off: false },
+            // Where no unit is on the rails they are opened from the grinder.
+            View::Wheel | View::Lockout { .. } if self.on_rails().is_none() => View::Grinder(GrinderPage::default()),
             View::Enrol(_)
             | View::Find { .. }
             | View::Bench
@@ -219,6 +232,8 @@ impl Bench {
             | View::FirstStart(_)
             | View::Grinder(_)
             | View::Due
+            | View::Wheel
+            | View::Lockout { .. }
             | View::Why(_) => View::Bench,
         };
     }

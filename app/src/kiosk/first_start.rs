@@ -2,6 +2,7 @@
 //! transaction so that a bench is on record whole or not at all.
 
 use super::bench::{Bench, View};
+use super::draft::{Draft, Kind, Typed, Value, number};
 use super::journal::entry_of;
 use super::shop::Shop;
 use crate::store::{DerivedWrite, NewEntry};
@@ -19,23 +20,13 @@ use sparkout_ui::words::{self, FirstValue, Manners, Said};
 use std::ops::RangeInclusive;
 
 /// A new bench on its way to the record.
-#[derive(Debug, Clone, PartialEq, Eq, Default)]
-pub(super) struct FirstDraft {
-    values: [Option<Value>; FirstValue::ALL.len()],
-    field: usize,
-    /// Letters as they are being typed.
-    letters: String,
-    /// Everything is there, and one value is asked again.
-    again: bool,
-}
-
-/// A value that was given.
 #[derive(Debug, Clone, PartialEq, Eq)]
-enum Value {
-    Length(Reading),
-    Count(u32),
-    Choice(usize),
-    Letters(String),
+pub(super) struct FirstDraft(Draft);
+
+impl Default for FirstDraft {
+    fn default() -> Self {
+        Self(Draft::of(FirstValue::ALL.len()))
+    }
 }
 
 const LETTERS_MOST: usize = 24;
@@ -51,62 +42,31 @@ const GRADUATION: RangeInclusive<i64> = 1_000..=1_000_000;
 
 impl FirstDraft {
     fn asked(&self) -> FirstValue {
-        FirstValue::ALL.get(self.field).copied().unwrap_or(FirstValue::GrinderName)
+        FirstValue::ALL.get(self.0.field()).copied().unwrap_or(FirstValue::GrinderName)
     }
 
-    fn complete(&self) -> bool {
-        !self.again && self.values.iter().all(Option::is_some)
-    }
-
-    fn value(&self, value: FirstValue) -> Option<&Value> {
-        FirstValue::ALL.iter().position(|known| *known == value).and_then(|index| self.values[index].as_ref())
-    }
-
-    fn take(&mut self, value: Value) {
-        self.values[self.field] = Some(value);
-        self.again = false;
-        let next = self.values.iter().position(Option::is_none);
-        self.pick(next.unwrap_or(self.field));
-    }
-
-    fn pick(&mut self, field: usize) {
-        self.field = field;
-        self.letters = match &self.values[field] {
-            Some(Value::Letters(text)) => text.clone(),
-            Some(Value::Length(_) | Value::Count(_) | Value::Choice(_)) | None => String::new(),
-        };
+    fn at(value: FirstValue) -> usize {
+        FirstValue::ALL.iter().position(|known| *known == value).unwrap_or(usize::MAX)
     }
 
     fn letters(&self, value: FirstValue) -> String {
-        match self.value(value) {
-            Some(Value::Letters(text)) => text.clone(),
-            Some(Value::Length(_) | Value::Count(_) | Value::Choice(_)) | None => String::new(),
-        }
+        self.0.letters(Self::at(value))
     }
 
     fn length(&self, value: FirstValue) -> Option<Reading> {
-        match self.value(value)? {
-            Value::Length(length) => Some(*length),
-            Value::Count(_) | Value::Choice(_) | Value::Letters(_) => None,
-        }
+        self.0.length(Self::at(value))
     }
 
     fn count(&self, value: FirstValue) -> Option<u32> {
-        match self.value(value)? {
-            Value::Count(count) => Some(*count),
-            Value::Length(_) | Value::Choice(_) | Value::Letters(_) => None,
-        }
+        self.0.count(Self::at(value))
     }
 
     fn choice(&self, value: FirstValue) -> Option<usize> {
-        match self.value(value)? {
-            Value::Choice(index) => Some(*index),
-            Value::Length(_) | Value::Count(_) | Value::Letters(_) => None,
-        }
+        self.0.choice(Self::at(value))
     }
 
     fn speed(&self, value: FirstValue) -> Option<SpindleSpeed> {
-        self.count(value).map(|rpm| SpindleSpeed::from_rpm(f64::from(rpm)))
+        self.0.speed(Self::at(value))
     }
 
     /// The records of the bench, once every value is there.
@@ -135,6 +95,9 @@ impl FirstDraft {
                 1 => RingTest::NotApplicable("as marked on the wheel".to_owned()),
                 _ => RingTest::Missing,
             },
+            mounted: None,
+            looked_over: None,
+            measured: None,
         };
         let operator = Operator {
             id: self.letters(FirstValue::LeadBadge),
@@ -170,14 +133,11 @@ impl Bench {
         }
         let View::FirstStart(mut draft) = self.view.clone() else { return };
         match manner {
-            Manner::PickValue if index < draft.values.len() => {
-                draft.pick(index);
-                draft.again = true;
-            }
+            Manner::PickValue => draft.0.pick_again(index),
             Manner::PickChoice if index < words::first_choices(draft.asked(), self.settings).len() => {
-                draft.take(Value::Choice(index));
+                draft.0.take(Value::Choice(index));
             }
-            Manner::KeepBench if draft.complete() => return self.keep_bench(&draft),
+            Manner::KeepBench if draft.0.complete() => return self.keep_bench(&draft),
             _ => return,
         }
         self.entry_serial += 1;
@@ -185,32 +145,19 @@ impl Bench {
     }
 
     /// A key of the letter pad or of a keyboard: a letter, or one of `Space`, `Erase`, `Take`.
-    pub(super) fn letters(&mut self, key: &str) {
+    pub(super) fn first_letters(&mut self, key: &str) {
         let View::FirstStart(mut draft) = self.view.clone() else { return };
         if kind(draft.asked()) != Kind::Letters {
             return;
         }
-        match key {
-            "Erase" | "\u{8}" | "\u{7f}" => {
-                draft.letters.pop();
-            }
-            "Take" | "\n" | "\r" => return self.take_letters(draft),
-            "Space" | " " if !draft.letters.is_empty() => draft.letters.push(' '),
-            other => {
-                let mut letters = other.chars();
-                if let (Some(letter), None) = (letters.next(), letters.next())
-                    && (letter.is_alphanumeric() || matches!(letter, '-' | '.' | '’' | '\''))
-                    && draft.letters.chars().count() < LETTERS_MOST
-                {
-                    draft.letters.push(letter);
-                }
-            }
+        match draft.0.key(key, LETTERS_MOST) {
+            Typed::Take => self.take_letters(draft),
+            Typed::Edited => self.view = View::FirstStart(draft),
         }
-        self.view = View::FirstStart(draft);
     }
 
     fn take_letters(&mut self, mut draft: Box<FirstDraft>) {
-        let text = draft.letters.trim().to_owned();
+        let text = draft.0.typed_letters().trim().to_owned();
         if text.is_empty() {
             return;
         }
@@ -222,29 +169,18 @@ impl Bench {
         } else {
             text
         };
-        draft.take(Value::Letters(value));
+        draft.0.take(Value::Letters(value));
         self.view = View::FirstStart(draft);
     }
 
     /// A number was typed.
     pub(super) fn first_number(&mut self, text: &str) {
         let View::FirstStart(mut draft) = self.view.clone() else { return };
-        let not_taken = Said::Manners(Manners::ValueNotTaken);
-        let value = match kind(draft.asked()) {
-            Kind::Length(range) => match Reading::parse(text, self.settings.units.entry_unit(LengthKind::Size)) {
-                Ok(length) if range.contains(&length.nanometres()) => Ok(Value::Length(length)),
-                Ok(_) => Err(not_taken),
-                Err(error) => Err(Said::Entry(error)),
-            },
-            Kind::Count(range) => {
-                text.trim().parse().ok().filter(|count| range.contains(count)).map(Value::Count).ok_or(not_taken)
-            }
-            Kind::Choice | Kind::Letters => return,
-        };
+        let Some(value) = number(text, kind(draft.asked()), self.settings) else { return };
         self.entry_serial += 1;
         match value {
             Ok(value) => {
-                draft.take(value);
+                draft.0.take(value);
                 self.view = View::FirstStart(draft);
             }
             Err(said) => self.said = Some(said),
@@ -256,9 +192,8 @@ impl Bench {
         let View::FirstStart(mut draft) = self.view.clone() else { return };
         match scan::parse(text, &self.codes) {
             Ok(Scan::Badge(badge)) => {
-                let at = FirstValue::ALL.iter().position(|value| *value == FirstValue::LeadBadge);
-                draft.pick(at.unwrap_or(draft.field));
-                draft.take(Value::Letters(badge.as_str().to_owned()));
+                draft.0.pick(FirstDraft::at(FirstValue::LeadBadge));
+                draft.0.take(Value::Letters(badge.as_str().to_owned()));
                 self.view = View::FirstStart(draft);
             }
             _ => self.said = Some(Said::Manners(Manners::NotABadge)),
@@ -306,20 +241,20 @@ impl Bench {
 
     pub(super) fn first_start(&self, draft: &FirstDraft) -> FirstStart {
         let settings = self.settings;
-        let rows = FirstValue::ALL.iter().zip(&draft.values).enumerate().map(|(index, (value, given))| SettingRow {
+        let rows = FirstValue::ALL.iter().zip(draft.0.values()).enumerate().map(|(index, (value, given))| SettingRow {
             name: format!("Value {}", index + 1),
             label: words::first_value(*value, settings),
             value: given.as_ref().map_or_else(String::new, |given| shown(*value, given, settings)),
-            now: index == draft.field && !draft.complete(),
+            now: index == draft.0.field() && !draft.0.complete(),
         });
         let asked = draft.asked();
-        let asks = !draft.complete();
+        let asks = !draft.0.complete();
         FirstStart {
             rows: rows.collect(),
             asked: words::first_value(asked, settings),
             explained: words::first_value_explained(asked, settings),
             choices: if asks { words::first_choices(asked, settings) } else { Vec::new() },
-            letters: (asks && kind(asked) == Kind::Letters).then(|| draft.letters.clone()),
+            letters: (asks && kind(asked) == Kind::Letters).then(|| draft.0.typed_letters().to_owned()),
             complete: !asks,
         }
     }
@@ -331,8 +266,8 @@ impl Bench {
             Kind::Count(_) => "",
             Kind::Choice | Kind::Letters => return None,
         };
-        (!draft.complete()).then(|| Entry {
-            serial: draft.field as u64 * 100_000 + self.entry_serial,
+        (!draft.0.complete()).then(|| Entry {
+            serial: draft.0.field() as u64 * 100_000 + self.entry_serial,
             asked: Asked::TypeField,
             unit: unit.to_owned(),
             field: words::first_value(asked, self.settings),
@@ -348,16 +283,6 @@ fn shown(value: FirstValue, given: &Value, settings: Settings) -> String {
         Value::Choice(index) => words::first_choices(value, settings).into_iter().nth(*index).unwrap_or_default(),
         Value::Letters(text) => text.clone(),
     }
-}
-
-/// How a value is given.
-#[derive(Debug, Clone, PartialEq, Eq)]
-enum Kind {
-    /// A length, nanometres.
-    Length(RangeInclusive<i64>),
-    Count(RangeInclusive<u32>),
-    Choice,
-    Letters,
 }
 
 const fn kind(value: FirstValue) -> Kind {

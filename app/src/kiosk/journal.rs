@@ -4,6 +4,7 @@ use super::bench::{Bench, OpenVisit, View, fault_of};
 use super::shop::{Change, Shop};
 use crate::store::{DerivedWrite, NewEntry, Record as Disk, StoreError};
 use sparkout_core::entry::{Entry, EntryBody, Record};
+use sparkout_core::exposure::under_power;
 use sparkout_core::facts::{BenchFacts, Per, PriorAcknowledgement};
 use sparkout_core::health::check::CheckRefusal;
 use sparkout_core::moment::Moment;
@@ -57,8 +58,12 @@ impl Bench {
     }
 
     pub(super) fn append(&mut self, entry: NewEntry, changes: &[Change]) -> Result<(), Said> {
+        self.append_all(&[entry], changes)
+    }
+
+    pub(super) fn append_all(&mut self, entries: &[NewEntry], changes: &[Change]) -> Result<(), Said> {
         let derived: Result<Vec<DerivedWrite>, _> = changes.iter().map(|change| self.shop.derived(change)).collect();
-        let kept = derived.map_err(ours).and_then(|derived| self.disk.append(&[entry], &derived));
+        let kept = derived.map_err(ours).and_then(|derived| self.disk.append(entries, &derived));
         match kept {
             Ok(_) => {
                 for change in changes {
@@ -128,7 +133,9 @@ impl Bench {
         let at = self.clock.now();
         let open = &self.visits[index];
         let Stepped { visit, effects } = visit::step(&open.visit, &facts, &event, &at).map_err(Said::Refused)?;
-        let changes = changes_from(&self.shop, &open.visit, &facts, &event, &effects);
+        let mut changes = changes_from(&self.shop, &open.visit, &facts, &event, &effects);
+        let ground = under_power(&open.visit).and_then(|before| before.ended(&visit, &facts, &at));
+        changes.extend(ground.map(Change::Ground));
         // The facts are written down when they differ from what this visit's entries say already.
         let written = (open.facts.as_ref() != Some(&facts)).then_some(&facts);
         let body = EntryBody::Visit { visit: id.to_owned(), event };
@@ -172,6 +179,10 @@ pub(super) fn changes_from(
     let mut changes = Vec::new();
     if let Event::ItemHeld { item, .. } = event {
         changes.extend(prior(item, facts).map(Change::Acknowledged));
+        // An item that is the look over the wheel stands in the wheel's record too.
+        if facts.gate.items.iter().any(|known| known.id == *item && known.look_over) {
+            changes.extend(sparkout_core::wheel::looked_over(facts).map(Change::Wheel));
+        }
     }
     let tag = &visit.unit().tag;
     for effect in effects {

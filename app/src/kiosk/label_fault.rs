@@ -53,6 +53,7 @@ pub(super) fn of_printer(error: &PrintError) -> LabelFault {
         PrintError::DiskFull { .. } => LabelFault::DiskFull,
         PrintError::Write { folder, .. } => LabelFault::NotWritten { folder: folder.display().to_string() },
         PrintError::Picture(error) => of_label(error),
+        PrintError::Queue(_) => LabelFault::QueueNotKept,
     }
 }
 

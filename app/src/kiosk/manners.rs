@@ -59,7 +59,7 @@ impl Bench {
     }
 
     /// Whether wheel and reel may turn: a grind runs, or nobody has seen both stand still.
-    fn turning(&self) -> bool {
+    pub(super) fn turning(&self) -> bool {
         let Some((open, facts)) = self.on_rails().zip(self.facts()) else { return false };
         let stage = open.visit.stage();
         let at_the_gate = matches!(stage, Stage::Clearance(_) | Stage::Cleared(_));
@@ -111,6 +111,9 @@ impl Bench {
             Manner::Cautions => self.view = View::Pages(0),
             Manner::PageUp => self.turn_page(false),
             Manner::PageDown => self.turn_page(true),
+            Manner::PickValue | Manner::PickChoice if matches!(self.view, View::Form(_)) => {
+                self.form_pressed(manner, index);
+            }
             Manner::SetUp | Manner::PickValue | Manner::PickChoice | Manner::KeepBench => {
                 self.first_start_pressed(manner, index);
             }

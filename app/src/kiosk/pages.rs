@@ -18,7 +18,8 @@ impl Bench {
         let head = self.disk.head();
         let root = head.as_ref().map(|head| head.root.short()).unwrap_or_default();
         let entries = head.map_or_else(|_| "–".to_owned(), |head| figures::grouped(head.size as f64));
-        let program = about::program(env!("CARGO_PKG_VERSION"), &self.folder, &root, &entries, settings);
+        let program =
+            about::program(env!("CARGO_PKG_VERSION"), &self.folder, &root, &entries, &self.witness_told(), settings);
         let mut parts: Vec<Part> = about::cautions(settings).into();
         parts.push(program);
         parts.extend(libraries(settings));

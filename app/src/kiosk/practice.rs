@@ -6,7 +6,7 @@ use super::{Shop, write_records};
 use crate::demo;
 use crate::label::print::{PrintError, Printed};
 use crate::label::{LabelJob, LabelPrinter};
-use crate::store::MemoryRecord;
+use crate::store::{MemoryRecord, Pepper};
 use sparkout_core::entry::Record;
 use sparkout_core::scan::{self, BadgeId, CommandCard, MowerCode, Place, Scan};
 use sparkout_core::visit::kind::StageName;
@@ -27,7 +27,7 @@ struct NoPrinter;
 
 impl LabelPrinter for NoPrinter {
     fn print(&mut self, _: &LabelJob) -> Result<Printed, PrintError> {
-        Ok(Printed { printed_to: NO_BENCH.to_owned() })
+        Ok(Printed::Out { printed_to: NO_BENCH.to_owned() })
     }
 
     fn ready(&self) -> bool {
@@ -65,6 +65,7 @@ impl Practice {
         config.shop.name.clear();
         // Practice clears nothing real, and the real guard stands on the strip.
         config.without_inputs();
+        config.without_pins();
         NO_BENCH.clone_into(&mut config.station.name);
         let parts = Parts {
             disk: Box::new(disk),
@@ -72,6 +73,7 @@ impl Practice {
             printer: Box::new(NoPrinter),
             config,
             folder: NO_BENCH.to_owned(),
+            pepper: Pepper::missing(),
         };
         let mut bench = Bench::new(parts)?.with_settings(real.settings).for_practice();
         bench.begin();
@@ -238,7 +240,7 @@ impl Bench {
                 let known = self.shop.mowers.values().find(|mower| mower.code == place.mower().as_str())?;
                 Some(sparkout_ui::present::place(&known.name, u32::from(place.position())))
             }
-            Scan::Command(_) => None,
+            Scan::Command(_) | Scan::Key(_) => None,
         }
     }
 }

@@ -1,9 +1,13 @@
 //! Labels: drawn, read back from their own raster, printed, and only then said to be printed.
 
 use super::bench::Bench;
+use super::bench::OpenVisit;
 use super::label_fault;
+use crate::label::error::LabelError;
+use crate::label::print::{LabelProgress, Outcome, Printed};
 use crate::label::readback::proof;
-use crate::label::{LabelJob, LabelLayout, PrintError, render};
+use crate::label::render::Drawn;
+use crate::label::{LabelJob, LabelLayout, PrintError, render, render_signed};
 use sparkout_core::label::{LabelContent, LabelLanguage};
 use sparkout_core::quantity::Length;
 use sparkout_core::visit::event::Event;
@@ -12,7 +16,7 @@ use sparkout_core::visit::kind::StageName;
 use sparkout_core::visit::refusal::Refusal;
 use sparkout_ui::locale::Locale;
 use sparkout_ui::screen::{Language, Raster};
-use sparkout_ui::words::Said;
+use sparkout_ui::words::{PrinterTrouble, Said};
 
 impl Bench {
     fn layout(&self) -> LabelLayout {
@@ -28,6 +32,14 @@ impl Bench {
             units: self.settings.units,
             practice: self.practice,
             decimal_comma: Locale::from(self.settings).decimal() == ',',
+        }
+    }
+
+    /// A label as it will be printed: signed by the station, where there is one.
+    fn drawn(&self, content: &LabelContent) -> Result<Drawn, LabelError> {
+        match self.disk.signer() {
+            Some(key) => render_signed(content, &self.hub, &self.layout(), key),
+            None => render(content, &self.hub, &self.layout()),
         }
     }
 
@@ -48,7 +60,7 @@ impl Bench {
             self.said = Some(nobody_signs());
             return self.label = None;
         }
-        let drawn = render(&content, &self.hub, &self.layout()).and_then(|drawn| {
+        let drawn = self.drawn(&content).and_then(|drawn| {
             proof(&drawn.bitmap, &drawn.url)?;
             Ok(drawn.bitmap)
         });
@@ -70,8 +82,9 @@ impl Bench {
         if content.operator.is_empty() {
             return self.said = Some(nobody_signs());
         }
-        match self.try_print(content) {
-            Ok((code, to)) => {
+        match self.try_print(id, content) {
+            Ok((_, None)) => self.said = Some(Said::LabelQueued),
+            Ok((code, Some(to))) => {
                 if self.submit(id, Event::Printed { code, to: to.clone() }) {
                     self.said = Some(Said::Printed { to });
                 }
@@ -83,16 +96,67 @@ impl Bench {
         }
     }
 
-    fn try_print(&mut self, content: &LabelContent) -> Result<(String, String), PrintError> {
-        let drawn = render(content, &self.hub, &self.layout())?;
+    /// What the code says, and where the label is, if it is out.
+    fn try_print(&mut self, id: &str, content: &LabelContent) -> Result<(String, Option<String>), PrintError> {
+        let drawn = self.drawn(content)?;
         let name = format!("{}-{}", content.unit, content.grind);
         // A job can only be made from a raster that reads back as what was meant.
-        let job = LabelJob::proved(&name, drawn.bitmap, &drawn.url)?;
-        let printed = self.printer.print(&job)?;
-        let short = std::path::Path::new(&printed.printed_to)
+        let job = LabelJob::proved(&name, drawn.bitmap, &drawn.url)?.of_visit(id);
+        let Printed::Out { printed_to } = self.printer.print(&job)? else { return Ok((drawn.url, None)) };
+        let short = std::path::Path::new(&printed_to)
             .file_name()
-            .map_or_else(|| printed.printed_to.clone(), |name| name.to_string_lossy().into_owned());
-        Ok((drawn.url, short))
+            .map_or_else(|| printed_to.clone(), |name| name.to_string_lossy().into_owned());
+        Ok((drawn.url, Some(short)))
+    }
+
+    /// Takes note of what came of the labels in the printer's queue, and says what the one on the rails waits for.
+    pub(super) fn follow_printer(&mut self) {
+        let at_label = |open: &&OpenVisit| open.visit.stage_name() == StageName::Label;
+        let waiting: Vec<String> = self.visits.iter().filter(at_label).map(|open| open.visit.id().to_owned()).collect();
+        for id in waiting {
+            let Some(LabelProgress { code, to, outcome }) = self.printer.progress(&id) else { continue };
+            let shown = self.on_rails().is_some_and(|open| open.visit.id() == id);
+            match outcome {
+                Outcome::Out => self.label_out(&id, code, to),
+                Outcome::GivenUp { trouble } => {
+                    self.said = Some(Said::Printer { trouble });
+                    self.printer.settled(&id);
+                }
+                Outcome::InDoubt if shown => self.printer_says(Some(PrinterTrouble::InDoubt)),
+                Outcome::Waits { trouble } if shown => self.printer_says(trouble),
+                Outcome::InDoubt | Outcome::Waits { .. } => {}
+            }
+        }
+    }
+
+    /// The printer says that a label is out: that is kept, and the printer's queue may forget it.
+    fn label_out(&mut self, id: &str, code: String, to: String) {
+        match self.try_submit(id, Event::Printed { code, to: to.clone() }) {
+            Ok(_) => self.said = Some(Said::Printed { to }),
+            // Asked for again when the journal can be written.
+            Err(said @ Said::NotKept { .. }) => return self.said = Some(said),
+            Err(said) => self.said = Some(said),
+        }
+        self.printer.settled(id);
+    }
+
+    /// Says it anew when it is something else, and takes it away when it is over; what else was said is not talked over.
+    fn printer_says(&mut self, trouble: Option<PrinterTrouble>) {
+        match (&self.said, trouble) {
+            (None | Some(Said::Printer { .. } | Said::LabelQueued), Some(trouble)) => {
+                self.said = Some(Said::Printer { trouble });
+            }
+            (Some(Said::Printer { .. }), None) => self.said = None,
+            (Some(_), _) | (None, None) => {}
+        }
+    }
+
+    /// A label that is on the unit has come out, whatever its printer says of it.
+    pub(super) fn scanned_before_told(&mut self, id: &str, code: &str) {
+        let Some(LabelProgress { code: asked, to, .. }) = self.printer.progress(id) else { return };
+        if asked.eq_ignore_ascii_case(code) && self.submit(id, Event::Printed { code: asked, to }) {
+            self.printer.settled(id);
+        }
     }
 }
 

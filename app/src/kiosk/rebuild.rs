@@ -6,9 +6,12 @@
 use super::bench::{OpenVisit, entry_from};
 use super::health::{OpenCheck, check_changes};
 use super::journal::changes_from;
+use super::pins::{pin_changes, signed_on_changes};
 use super::shop::{Change, OpenVisitCard, Shop};
+use super::wheel::{lockout_again, wheel_again};
 use crate::store::{DerivedWrite, Record as Disk, StoreError};
 use sparkout_core::entry::{Entry, EntryBody};
+use sparkout_core::exposure::under_power;
 use sparkout_core::moment::Moment;
 use sparkout_core::visit::event::Event;
 use std::collections::BTreeMap;
@@ -39,19 +42,27 @@ pub fn rebuild(disk: &mut dyn Disk) -> Result<u64, StoreError> {
 
 /// The shop and its open visits as they stood after some entry.
 #[derive(Default)]
-struct Projector {
+pub struct Projector {
     shop: Shop,
     visits: BTreeMap<String, OpenVisit>,
     check: Option<OpenCheck>,
 }
 
 impl Projector {
-    fn project(&mut self, seq: u64, bytes: &[u8]) -> Result<Vec<DerivedWrite>, StoreError> {
+    /// Takes the next entry of the journal, and gives what it makes of the derived records.
+    ///
+    /// # Errors
+    /// [`StoreError`] when the entry is not understood; nothing follows from it then.
+    pub fn project(&mut self, seq: u64, bytes: &[u8]) -> Result<Vec<DerivedWrite>, StoreError> {
         let Entry { at, facts, body } = entry_from(seq, bytes)?;
         let changes = match body {
+            EntryBody::OperatorChanged { operator: Some(badge) } => signed_on_changes(&self.shop.pin_guards, &badge),
+            EntryBody::Pin { badge, what, .. } => pin_changes(&self.shop.pin_guards, badge, what, &at),
             EntryBody::Started { .. }
-            | EntryBody::OperatorChanged { .. }
+            | EntryBody::OperatorChanged { operator: None }
             | EntryBody::ClockMoved { .. }
+            | EntryBody::Continues { .. }
+            | EntryBody::Witness { .. }
             | EntryBody::Inputs { .. } => Vec::new(),
             EntryBody::Settings { setting, new, .. } => vec![Change::Setting(setting, new)],
             EntryBody::Record { record } => self.shop.changes_of(&record),
@@ -59,6 +70,8 @@ impl Projector {
                 let stepped = OpenCheck::taken_again(&mut self.check, seq, &at, facts.map(|facts| *facts), &event)?;
                 check_changes(&check, &event, &stepped)
             }
+            EntryBody::Wheel { event } => wheel_again(seq, facts.as_deref(), &event)?,
+            EntryBody::Lockout { event } => lockout_again(&self.shop, seq, &at, facts.as_deref(), &event)?,
             EntryBody::Visit { visit, event } => {
                 self.visit_changes(seq, &at, facts.map(|facts| *facts), &visit, event)?
             }
@@ -88,9 +101,12 @@ impl Projector {
             self.visits.insert(id.to_owned(), open);
             return Ok(vec![Change::Opened(card)]);
         };
+        let before = under_power(&open.visit);
         let effects = open.take_again(seq, at, facts, &event)?;
         let Some(known) = &open.facts else { return Ok(Vec::new()) };
-        let changes = changes_from(&self.shop, &open.visit, known, &event, &effects);
+        let mut changes = changes_from(&self.shop, &open.visit, known, &event, &effects);
+        let ground = before.and_then(|before| before.ended(&open.visit, known, at));
+        changes.extend(ground.map(Change::Ground));
         if open.visit.closed() {
             self.visits.remove(id);
         }

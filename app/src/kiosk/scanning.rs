@@ -2,13 +2,20 @@
 
 use super::bench::{Bench, OpenVisit, View};
 use super::enrolment::Enrolment;
+use super::pins::signed_on_changes;
+use crate::label::vouched::{Distrust, KnownKeys, Vouched};
 use sparkout_core::entry::EntryBody;
 use sparkout_core::health::check::CheckRefusal;
-use sparkout_core::record::{Mower, UnitStatus};
+use sparkout_core::journal::checkpoint::NamedKey;
+use sparkout_core::label::{LabelContent, LabelEnvelope, LabelRefusal};
+use sparkout_core::record::{Mower, Operator, UnitStatus};
 use sparkout_core::scan::{self, Scan};
 use sparkout_core::visit::event::{Event, UnitFacts};
 use sparkout_core::visit::kind::StageName;
-use sparkout_ui::words::Said;
+use sparkout_ui::words::{PinSaid, Said};
+
+/// Under which this bench's own key stands among the known ones; nobody is shown it.
+const THIS_BENCH: &str = "this-bench";
 
 impl Bench {
     /// Reads a scan and does what it means here.
@@ -17,12 +24,18 @@ impl Bench {
         if !matches!(read, Ok(Scan::Command(_))) {
             self.in_hand = None;
         }
+        // A scan is never a PIN, and nothing else is taken while one is asked.
+        if matches!(self.view, View::Pin(_)) && !matches!(read, Ok(Scan::Badge(_))) {
+            return self.said = Some(Said::Pin(PinSaid::NotByScan));
+        }
         match read {
             Ok(Scan::Badge(badge)) => self.badge(badge.as_str()),
             Ok(Scan::Asset(asset)) => self.unit(&asset.tag()),
-            Ok(Scan::OwnLabel(envelope)) => self.own_label(text, &envelope.content.unit, &envelope.content.grind),
+            Ok(Scan::OwnLabel(envelope)) => self.own_label(text, &envelope),
             Ok(Scan::Place(place)) => self.place(place.mower().as_str(), u32::from(place.position())),
             Ok(Scan::Command(card)) => self.command(card),
+            // The window that has the keys takes these; one that comes as far as this came without a window.
+            Ok(Scan::Key(_)) => self.said = Some(Said::CommandNotHere),
             Err(refusal) => self.said = Some(Said::Scan(refusal)),
         }
     }
@@ -31,12 +44,21 @@ impl Bench {
         let Some(operator) = self.shop.operators.get(id).cloned() else {
             return self.said = Some(Said::UnknownBadge { id: id.to_owned() });
         };
+        if self.config.asks_pin() {
+            return self.ask_pin(&operator);
+        }
+        self.sign_on(operator);
+    }
+
+    /// Somebody stands at the bench.
+    pub(super) fn sign_on(&mut self, operator: Operator) {
         let name = operator.name.clone();
-        let kept = self.keep(EntryBody::OperatorChanged { operator: Some(operator.id.clone()) }, &[]);
-        match kept {
+        let changes = signed_on_changes(&self.shop.pin_guards, &operator.id);
+        match self.keep(EntryBody::OperatorChanged { operator: Some(operator.id.clone()) }, &changes) {
             Ok(()) => {
                 self.operator = Some(operator);
                 self.said = Some(Said::SignedOn { name });
+                self.tell_owner();
             }
             Err(said) => self.said = Some(said),
         }
@@ -100,19 +122,38 @@ impl Bench {
         self.open_visit(facts);
     }
 
-    fn own_label(&mut self, text: &str, tag: &str, visit: &str) {
-        let code = text.trim();
-        let Some(open) = self.visits.iter().find(|open| open.visit.id() == visit) else {
-            return self.said = Some(Said::LabelOfUnit { tag: tag.to_owned() });
-        };
-        match open.visit.stage_name() {
-            StageName::Label => {
-                if self.submit(visit, Event::LabelScanned { code: code.to_owned() }) {
-                    self.said = Some(Said::LabelClosed);
-                }
+    /// A label of a visit that waits for it closes it; any other says what stands in it and who vouches for that, from the
+    /// code alone.
+    fn own_label(&mut self, text: &str, label: &LabelEnvelope) {
+        let signed = match self.known_keys().judge(&label.seal) {
+            Ok(vouched) => matches!(vouched, Vouched::Signed { .. }),
+            Err(Distrust::Altered) => return self.said = Some(Said::Scan(LabelRefusal::Altered.into())),
+            Err(Distrust::UnknownKey { key }) => {
+                let tag = label.content.unit.clone();
+                return self.said = Some(Said::LabelOfUnknownKey { tag, key: key.to_string() });
             }
-            _ => self.said = Some(Said::LabelOfUnit { tag: tag.to_owned() }),
+        };
+        let LabelContent { unit, station, date, verdict, grind, .. } = &label.content;
+        let waits = |open: &&OpenVisit| open.visit.id() == grind && open.visit.stage_name() == StageName::Label;
+        if self.visits.iter().any(|open| waits(&open)) {
+            self.scanned_before_told(grind, text.trim());
+            if self.submit(grind, Event::LabelScanned { code: text.trim().to_owned() }) {
+                self.said = Some(Said::LabelClosed);
+            }
+            return;
         }
+        let (tag, date, verdict) = (unit.clone(), *date, *verdict);
+        self.said = Some(Said::LabelOfUnit { tag, date, verdict, signed_by: signed.then(|| station.clone()) });
+    }
+
+    /// The benches of the shop that are configured, and this one.
+    fn known_keys(&self) -> KnownKeys {
+        let mut known = self.keys.clone();
+        let own = self.disk.signer().and_then(|key| NamedKey::new(THIS_BENCH, key.public_key()).ok());
+        if let Some(own) = own {
+            known.add(own);
+        }
+        known
     }
 
     fn place(&mut self, code: &str, position: u32) {

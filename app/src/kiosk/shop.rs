@@ -1,13 +1,17 @@
 //! The shop's records as the kiosk holds them: derived from the journal, written beside it, read back at the start.
 
-use crate::store::{DerivedWrite, Record as Disk, StoreError};
+use crate::store::{DerivedWrite, PinHash, Record as Disk, StoreError};
 use serde::Serialize;
 use serde::de::DeserializeOwned;
 use sparkout_core::entry::Record;
+use sparkout_core::exposure::{DayGround, Stretch};
 use sparkout_core::facts::PriorAcknowledgement;
 use sparkout_core::health::spot::SpotCheck;
+use sparkout_core::lockout::Lockouts;
+use sparkout_core::pin::PinGuard;
 use sparkout_core::record::{Grinder, Mower, Operator, Service, Unit, UnitStatus, UnitType, Wheel, Work};
 use sparkout_core::setting::{Setting, SettingValue};
+use sparkout_core::wheel::PastWheel;
 use std::collections::BTreeMap;
 
 /// The shop's records.
@@ -37,6 +41,14 @@ pub struct Shop {
     pub revision: u64,
     /// What a lead has put over the configuration.
     pub settings: BTreeMap<Setting, SettingValue>,
+    /// How long each badge has ground on its last day of grinding.
+    pub ground: BTreeMap<String, DayGround>,
+    /// Badges with wrong PINs or a lock.
+    pub pin_guards: BTreeMap<String, PinGuard>,
+    /// The open lockout, and who is still to be told of one.
+    pub lockouts: Lockouts,
+    /// Wheels that came off, oldest first.
+    pub past_wheels: Vec<PastWheel>,
 }
 
 /// A visit that is not over, as the kiosk finds it again at the start.
@@ -78,6 +90,18 @@ pub enum Change {
     SpotChecked(SpotCheck),
     /// A lead changed a setting.
     Setting(Setting, SettingValue),
+    /// A stretch of grinding under power is over.
+    Ground(Stretch),
+    /// A badge's tries and lock changed.
+    PinGuard(String, PinGuard),
+    /// What its PIN is compared with changed, or was taken away.
+    PinHash(String, Option<PinHash>),
+    /// The lockouts changed.
+    Lockouts(Lockouts),
+    /// What is on the spindle changed.
+    WheelNow(Option<Wheel>),
+    /// A wheel came off.
+    WheelOff(PastWheel),
 }
 
 /// At most so many earlier acknowledgements are looked at: more than a shift can make.
@@ -86,12 +110,19 @@ const ACKNOWLEDGED_MOST: usize = 64;
 /// Spot checks that are kept at hand: more than a chart looks back over.
 const SPOTS_MOST: usize = 200;
 
+/// Wheels that came off and are kept at hand: some years of them.
+const PAST_WHEELS_MOST: usize = 50;
+
 const TYPE: &str = "type";
-const UNIT: &str = "unit";
+/// What kind of derived record a unit's card is.
+pub const UNIT: &str = "unit";
 const MOWER: &str = "mower";
 const OPERATOR: &str = "operator";
 const BENCH: &str = "bench";
-const OPEN_VISIT: &str = "open_visit";
+const GROUND: &str = "ground";
+const PIN_GUARD: &str = "pin_guard";
+/// What kind of derived record a visit that is not over is.
+pub const OPEN_VISIT: &str = "open_visit";
 
 impl Shop {
     /// Reads the records back.
@@ -112,6 +143,10 @@ impl Shop {
             spot_checks: one(disk, "spot_checks")?.unwrap_or_default(),
             revision: 0,
             settings: one(disk, "settings")?.unwrap_or_default(),
+            ground: all(disk, GROUND)?,
+            pin_guards: all(disk, PIN_GUARD)?,
+            lockouts: one(disk, "lockouts")?.unwrap_or_default(),
+            past_wheels: one(disk, "past_wheels")?.unwrap_or_default(),
         };
         shop.open_visits.sort_by(|one, other| one.visit.cmp(&other.visit));
         Ok(shop)
@@ -187,7 +222,29 @@ impl Shop {
             Change::Setting(setting, value) => {
                 self.settings.insert(setting, value);
             }
+            Change::Ground(stretch) => {
+                let day = self.ground_with(&stretch);
+                self.ground.insert(stretch.operator, day);
+            }
+            Change::PinGuard(badge, guard) if guard.is_clear() => drop(self.pin_guards.remove(&badge)),
+            Change::PinGuard(badge, guard) => drop(self.pin_guards.insert(badge, guard)),
+            // It is read where a PIN is checked, and nowhere else.
+            Change::PinHash(..) => {}
+            Change::Lockouts(lockouts) => self.lockouts = lockouts,
+            Change::WheelNow(wheel) => self.wheel = wheel,
+            Change::WheelOff(past) => self.past_wheels = self.past_wheels_with(&past),
         }
+    }
+
+    fn ground_with(&self, stretch: &Stretch) -> DayGround {
+        DayGround::with(self.ground.get(&stretch.operator).copied(), stretch)
+    }
+
+    fn past_wheels_with(&self, past: &PastWheel) -> Vec<PastWheel> {
+        let mut all = self.past_wheels.clone();
+        all.push(past.clone());
+        let extra = all.len().saturating_sub(PAST_WHEELS_MOST);
+        all.split_off(extra)
     }
 
     fn acknowledged_with(&self, prior: &PriorAcknowledgement) -> Vec<PriorAcknowledgement> {
@@ -227,6 +284,16 @@ impl Shop {
                 settings.insert(*setting, *value);
                 put(BENCH, "settings", &settings)?
             }
+            Change::Ground(stretch) => put(GROUND, &stretch.operator, &self.ground_with(stretch))?,
+            Change::PinGuard(badge, guard) if guard.is_clear() => {
+                DerivedWrite::Remove { kind: PIN_GUARD.to_owned(), key: badge.clone() }
+            }
+            Change::PinGuard(badge, guard) => put(PIN_GUARD, badge, guard)?,
+            Change::PinHash(badge, hash) => DerivedWrite::Pin { badge: badge.clone(), hash: hash.clone() },
+            Change::Lockouts(lockouts) => put(BENCH, "lockouts", lockouts)?,
+            Change::WheelNow(Some(wheel)) => put(BENCH, "wheel", wheel)?,
+            Change::WheelNow(None) => DerivedWrite::Remove { kind: BENCH.to_owned(), key: "wheel".to_owned() },
+            Change::WheelOff(past) => put(BENCH, "past_wheels", &self.past_wheels_with(past))?,
         })
     }
 }

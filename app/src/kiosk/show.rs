@@ -2,6 +2,7 @@
 
 use super::bench::{Bench, OpenVisit, Readiness, View};
 use super::enrolment::TypeDraft;
+use crate::link::State;
 use sparkout_core::bench::FrameKind;
 use sparkout_core::moment::Moment;
 use sparkout_core::reading::LengthKind;
@@ -46,6 +47,10 @@ impl Bench {
                 screen.body = Body::FirstStart(self.first_start(draft));
                 screen.entry = self.first_entry(draft);
             }
+            View::Pin(draft) => {
+                screen.body = Body::Pin(self.pin_asked(draft));
+                screen.entry = self.pin_entry(draft);
+            }
             View::Find { mower } => screen.body = Body::Find(present::find(&mowers, *mower, units)),
             View::Enrol(enrolment) => {
                 screen.body = Body::Enrol(present::enrol(
@@ -66,6 +71,14 @@ impl Bench {
             View::Grinder(page) => self.fill_grinder(screen, page),
             View::Due => screen.body = self.due(),
             View::Why(of) => self.fill_why(screen, *of),
+            View::Wheel => screen.body = self.wheel_body().unwrap_or_else(|| self.home()),
+            View::Lockout { comes_off } => {
+                screen.body = self.lockout_body(*comes_off).unwrap_or_else(|| self.home());
+            }
+            View::Form(form) => {
+                screen.body = Body::Form(self.form(form));
+                screen.entry = self.form_entry(form);
+            }
             View::Bench => self.fill_bench(screen),
         }
     }
@@ -130,13 +143,27 @@ impl Bench {
             wording: &self.wording,
             label: self.label.clone(),
             time_of_day: &time_of_day,
+            noise: self.noise().map_or_else(String::new, |noise| words::noise_short(&noise, self.settings)),
+            lifting: self.config.lifting(),
         };
         Some(make(visit, &beside))
     }
 
-    fn time_of_day(&self, wall: jiff::Timestamp) -> String {
+    pub(super) fn time_of_day(&self, wall: jiff::Timestamp) -> String {
         let time = wall.to_zoned_datetime(self.zone.clone());
         format!("{:02}:{:02}", time.hour(), time.minute())
+    }
+
+    /// What waits to be sent is counted from the journal as it stands now, not as it stood when the link looked.
+    fn link_state(&self) -> LinkState {
+        match self.link.state() {
+            State::NotPaired => LinkState::NoHub,
+            State::Heard { .. } => LinkState::Online,
+            State::Away { stored } => {
+                let size = self.disk.head().map_or(stored, |head| head.size);
+                LinkState::Offline { unsent: size.saturating_sub(stored) }
+            }
+        }
     }
 
     pub(super) fn strip(&self) -> Strip {
@@ -152,8 +179,7 @@ impl Bench {
             operator: self.operator.as_ref().map_or_else(String::new, |operator| operator.initials.clone()),
             clock: self.time_of_day(self.clock.now().wall),
             journal_entries: self.disk.head().map_or_else(|_| String::new(), |head| figures::grouped(head.size as f64)),
-            // There is no hub yet: this kiosk stands alone, and says so.
-            link: LinkState::NoHub,
+            link: self.link_state(),
             clock_changed: self.watch.clock_changed(&self.clock.now()),
             practice: false,
             switches: SwitchState::of(self.heard.seen()),
@@ -186,15 +212,29 @@ impl Bench {
         let due = self.due_at_home();
         home.due_now = due.iter().filter(|unit| unit.due.is_some_and(|day| day <= self.today())).count() as u32;
         home.due = present::due_lines(&due, self.settings);
-        home.warning = self
-            .facts()
-            .map_or_else(String::new, |facts| present::grinder_warning(&facts, self.check.is_some(), self.settings));
+        home.warning = match self.shop.lockouts.open() {
+            Some(open) => words::lock_on(open, self.settings),
+            None => self.facts().map_or_else(String::new, |facts| {
+                present::grinder_warning(&facts, self.check.is_some(), self.settings)
+            }),
+        };
+        if home.warning.is_empty() {
+            home.warning = self.witness_warning().unwrap_or_default();
+        }
+        // Beside what warns about the grinder there is room for few words.
+        let say = if home.warning.is_empty() { words::noise } else { words::noise_short };
+        home.noise = self.noise().map_or_else(String::new, |noise| say(&noise, self.settings));
         Body::Home(home)
     }
 
     fn about(&self) -> About {
         let root = self.disk.head().map(|head| head.root.short()).unwrap_or_default();
-        About { version: env!("CARGO_PKG_VERSION").to_owned(), data_folder: self.folder.clone(), short_root: root }
+        About {
+            version: env!("CARGO_PKG_VERSION").to_owned(),
+            data_folder: self.folder.clone(),
+            short_root: root,
+            change_pin: self.config.asks_pin() && self.operator.is_some(),
+        }
     }
 
     fn new_type(&self, draft: &TypeDraft) -> NewType {

@@ -5,10 +5,11 @@
 
 use super::bench::Bench;
 use super::practice::Practice;
+use crate::intake::Heard;
 use sparkout_core::inputs::Switches;
 use sparkout_ui::action::{Action, Manner};
 use sparkout_ui::screen::{Body, Offers, Screen, Veil};
-use sparkout_ui::words::{Manners, Said};
+use sparkout_ui::words::{Manners, Said, ScannerNews};
 use std::time::Duration;
 
 /// A bench with its manners.
@@ -18,12 +19,14 @@ pub struct Station {
     asleep: bool,
     touched_ms: u64,
     left: bool,
+    /// Scanners that are not there.
+    gone: Vec<String>,
 }
 
 impl Station {
     /// Around a bench that has not begun.
     pub fn over(bench: Bench) -> Self {
-        Self { bench, practice: None, asleep: false, touched_ms: 0, left: false }
+        Self { bench, practice: None, asleep: false, touched_ms: 0, left: false, gone: Vec::new() }
     }
 
     /// Takes up what was open; see [`Bench::begin`].
@@ -52,6 +55,27 @@ impl Station {
     /// The guard's or the stop's switch says something else.
     pub fn heard(&mut self, seen: Switches) {
         self.bench.heard(seen);
+    }
+
+    /// A scanner that is a device of its own came or went. One that was there from the beginning is not spoken of.
+    pub fn scanner(&mut self, heard: Heard) {
+        let news = match heard {
+            Heard::Scan(text) => return self.act(Action::Scan(text)),
+            Heard::There { source } => {
+                let before = self.gone.len();
+                self.gone.retain(|gone| *gone != source);
+                if self.gone.len() == before {
+                    return;
+                }
+                ScannerNews::Back
+            }
+            Heard::Gone { source } => {
+                self.gone.push(source.clone());
+                ScannerNews::Gone { source }
+            }
+            Heard::NoCode { file } => ScannerNews::NoCode { file },
+        };
+        self.shown().say(Said::Scanner(news));
     }
 
     /// Does what a person asked for a while ago.

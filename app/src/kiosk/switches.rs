@@ -70,7 +70,14 @@ impl Bench {
                 self.heard.in_force.fault().is_none() && !self.heard.quiet.covers(held_ms, ended)
             }
             // That power is off, that wheel and reel stand, is true whatever the guard's switch says.
-            HeldControl::Isolation | HeldControl::StandStill => false,
+            HeldControl::Isolation
+            | HeldControl::StandStill
+            | HeldControl::LockTried
+            | HeldControl::ProvedDead
+            | HeldControl::LockReleased
+            | HeldControl::OwnerTold
+            | HeldControl::WheelLookedOver
+            | HeldControl::Form => false,
         };
         if through {
             self.said = Some(Said::HoldDropped);

@@ -6,7 +6,7 @@ use crate::clock::{Clock, SimulatedClock};
 use crate::config::Config;
 use crate::label::FolderPrinter;
 use crate::store::tests::shared::Shared;
-use crate::store::{Record as Disk, StoreError};
+use crate::store::{Pepper, Record as Disk, StoreError};
 use sparkout_core::entry::Record;
 use sparkout_core::moment::Moment;
 use sparkout_ui::action::{Action, Control, HeldControl};
@@ -14,6 +14,10 @@ use sparkout_ui::screen::{Body, Screen};
 use std::sync::Arc;
 
 mod health;
+mod lockout;
+mod noise;
+mod pins;
+mod refusals;
 mod switches;
 
 struct Stand {
@@ -100,6 +104,7 @@ fn bench(disk: &Shared, clock: &SimulatedClock, labels: &tempfile::TempDir) -> B
         printer: Box::new(FolderPrinter::new(labels.path().to_owned())),
         config,
         folder: "the folder".to_owned(),
+        pepper: Pepper::missing(),
     };
     let mut bench = Bench::new(parts).unwrap();
     bench.begin();

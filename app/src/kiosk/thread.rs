@@ -2,6 +2,7 @@
 
 use super::bench::Bench;
 use super::station::Station;
+use crate::intake::Heard;
 use sparkout_core::inputs::Switches;
 use sparkout_ui::action::Action;
 use sparkout_ui::screen::Screen;
@@ -16,6 +17,8 @@ enum Asked {
     /// The guard's or the stop's switch says something else. In one channel with the acts: what was asked for during a
     /// fault comes to its turn during the fault.
     Heard(Switches),
+    /// A scanner that is a device of its own came, went, or has something to tell; its scans come as acts.
+    Scanner(Heard),
     /// Say when everything asked before is done.
     Settle(Sender<()>),
     /// End.
@@ -57,6 +60,15 @@ impl Telling {
     }
 }
 
+impl Telling {
+    /// Tells it of a scanner.
+    pub fn scanner(&self, heard: Heard) {
+        if self.0.send(Asked::Scanner(heard)).is_err() {
+            tracing::debug!("the kiosk's thread has ended");
+        }
+    }
+}
+
 #[cfg(test)]
 impl Acts {
     /// Acts without a kiosk, and what was sent to it since it was last asked.
@@ -64,7 +76,7 @@ impl Acts {
         let (send, asks) = mpsc::channel();
         let act = |asked| match asked {
             Asked::Act(action, _) => Some(action),
-            Asked::Heard(_) | Asked::Settle(_) | Asked::Stop => None,
+            Asked::Heard(_) | Asked::Scanner(_) | Asked::Settle(_) | Asked::Stop => None,
         };
         (Self(send), move || asks.try_iter().filter_map(act).collect())
     }
@@ -142,6 +154,10 @@ fn run(station: &mut Station, asks: &Receiver<Asked>, show: &mut impl FnMut(Scre
                 station.heard(seen);
                 None
             }
+            Ok(Asked::Scanner(heard)) => {
+                station.scanner(heard);
+                None
+            }
             Ok(Asked::Settle(done)) => {
                 station.tick();
                 Some(done)
@@ -173,7 +189,7 @@ fn wait_for_end(asks: &Receiver<Asked>, mut screen: Screen, show: &mut impl FnMu
                 screen.manners.left = true;
                 show(screen.clone());
             }
-            Asked::Act(..) | Asked::Heard(_) => {}
+            Asked::Act(..) | Asked::Heard(_) | Asked::Scanner(_) => {}
             // An error means that nobody waits any more.
             Asked::Settle(done) => drop(done.send(())),
             Asked::Stop => return,

@@ -239,7 +239,11 @@ fn step_at(screen: &Screen, returned: bool) -> Option<TourStep> {
         | Body::UnitCard(_)
         | Body::ShopSettings(_)
         | Body::Pages(_)
-        | Body::FirstStart(_) => None,
+        | Body::Pin(_)
+        | Body::FirstStart(_)
+        | Body::Wheel(_)
+        | Body::Lockout(_)
+        | Body::Form(_) => None,
     }
 }
 

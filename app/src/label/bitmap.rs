@@ -92,6 +92,18 @@ impl Bitmap {
         }
     }
 
+    /// What lies in a rectangle, as a picture of its own; what of it lies outside is blank.
+    pub fn cut(&self, area: DotRect) -> Self {
+        let side = |length: i32| u32::try_from(length).unwrap_or(0);
+        let mut part = Self::blank(side(area.width()), side(area.height()), self.dots_per_inch);
+        for y in 0..area.height() {
+            for x in 0..area.width() {
+                part.set(x, y, self.is_dark(area.left + x, area.top + y));
+            }
+        }
+        part
+    }
+
     fn place(&self, x: i32, y: i32) -> Option<usize> {
         let (x, y) = (u32::try_from(x).ok()?, u32::try_from(y).ok()?);
         (x < self.width && y < self.height).then(|| y as usize * self.width as usize + x as usize)
@@ -124,15 +136,18 @@ impl Bitmap {
         Ok(bytes)
     }
 
-    /// Rows of bits, each row filled up to whole bytes, 1 where nothing prints (PNG's white).
-    fn light_bits(&self) -> Vec<u8> {
-        let row_bits = |row: &[bool]| {
-            let byte = |dots: &[bool]| {
-                dots.iter().enumerate().fold(0_u8, |byte, (place, dark)| byte | (u8::from(!dark) << (7 - place)))
-            };
-            row.chunks(8).map(byte).collect::<Vec<u8>>()
+    /// Rows of bits, each row filled up to whole bytes with 0, 1 where it prints.
+    pub fn dark_rows(&self) -> Vec<Vec<u8>> {
+        let byte = |dots: &[bool]| {
+            dots.iter().enumerate().fold(0_u8, |byte, (place, dark)| byte | (u8::from(*dark) << (7 - place)))
         };
-        self.dark.chunks(self.width.max(1) as usize).flat_map(row_bits).collect()
+        let rows = self.dark.chunks(self.width.max(1) as usize);
+        rows.map(|row| row.chunks(8).map(byte).collect()).collect()
+    }
+
+    /// The same as one, 1 where nothing prints (PNG's white); what fills a row up is white as well.
+    fn light_bits(&self) -> Vec<u8> {
+        self.dark_rows().concat().into_iter().map(|byte| !byte).collect()
     }
 
     /// From a PNG of any depth and colour: what is darker than half prints, what is transparent does not.
@@ -140,8 +155,21 @@ impl Bitmap {
     /// # Errors
     /// [`LabelError::Picture`] when it is no PNG, is damaged, or is larger than 8192 dots either way.
     pub fn from_png(bytes: &[u8]) -> Result<Self, LabelError> {
+        Self::decoded(bytes, image::ImageFormat::Png)
+    }
+
+    /// From a picture that somebody took or saved: a PNG or a JPEG (ISO/IEC 10918-1), told by its first bytes and not by its name.
+    ///
+    /// # Errors
+    /// [`LabelError::Picture`] when it is neither, is damaged, or is larger than 8192 dots either way.
+    pub fn from_picture(bytes: &[u8]) -> Result<Self, LabelError> {
+        let is_jpeg = bytes.starts_with(&[0xff, 0xd8, 0xff]);
+        Self::decoded(bytes, if is_jpeg { image::ImageFormat::Jpeg } else { image::ImageFormat::Png })
+    }
+
+    fn decoded(bytes: &[u8], format: image::ImageFormat) -> Result<Self, LabelError> {
         let refused = |reason: String| LabelError::Picture { reason };
-        let mut reader = image::ImageReader::with_format(std::io::Cursor::new(bytes), image::ImageFormat::Png);
+        let mut reader = image::ImageReader::with_format(std::io::Cursor::new(bytes), format);
         let mut limits = image::Limits::default();
         limits.max_image_width = Some(DOTS_MOST_EACH_WAY);
         limits.max_image_height = Some(DOTS_MOST_EACH_WAY);

@@ -54,8 +54,18 @@ pub(super) fn modules_across(code: &QrCode) -> i32 {
 
 /// Dots a module: as many as the room allows up to 0.65 mm, and never below three dots or 0.33 mm.
 pub(super) fn dots_a_module(code: &QrCode, room_dots: i32, layout: &LabelLayout) -> Result<i32, LabelError> {
+    dots_a_module_up_to(code, room_dots, layout, MODULE_MOST)
+}
+
+/// The same with another largest module.
+pub(super) fn dots_a_module_up_to(
+    code: &QrCode,
+    room_dots: i32,
+    layout: &LabelLayout,
+    module_most: Length,
+) -> Result<i32, LabelError> {
     let least = DOTS_LEAST.max(layout.exact_dots(MODULE_LEAST).ceil() as i32);
-    let most = least.max(layout.exact_dots(MODULE_MOST).floor() as i32);
+    let most = least.max(layout.exact_dots(module_most).floor() as i32);
     let across = modules_across(code);
     let dots = most.min(room_dots / across);
     if dots < least {

@@ -1,5 +1,6 @@
 //! How large a label is, and how finely it prints.
 
+use super::bitmap::Bitmap;
 use super::error::LabelError;
 use sparkout_core::label::LabelLanguage;
 use sparkout_core::quantity::{Length, MM_PER_INCH};
@@ -61,6 +62,15 @@ impl LabelLayout {
             return Err(LabelError::Size { width: self.width, height: self.height, least: LEAST, most: MOST });
         }
         Ok((self.exact_dots(self.width).floor() as i32, self.exact_dots(self.height).floor() as i32))
+    }
+
+    /// A blank raster of this size.
+    ///
+    /// # Errors
+    /// As [`LabelLayout::dots`].
+    pub fn blank(&self) -> Result<Bitmap, LabelError> {
+        let (width, height) = self.dots()?;
+        Ok(Bitmap::blank(width as u32, height as u32, self.dots_per_inch))
     }
 
     /// A length in dots, not rounded.

@@ -3,6 +3,8 @@
 use super::bitmap::Bitmap;
 use super::error::LabelError;
 use super::readback::proof;
+use crate::print::QueueError;
+use sparkout_ui::words::PrinterTrouble;
 use std::fs::{self, File};
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
@@ -12,6 +14,8 @@ use thiserror::Error;
 #[derive(Debug, Clone)]
 pub struct LabelJob {
     name: String,
+    visit: String,
+    code: String,
     bitmap: Bitmap,
 }
 
@@ -22,7 +26,33 @@ impl LabelJob {
     /// [`LabelError`] when the raster does not read back as that address.
     pub fn proved(name: &str, bitmap: Bitmap, url: &str) -> Result<Self, LabelError> {
         proof(&bitmap, url)?;
-        Ok(Self { name: file_name(name), bitmap })
+        Ok(Self { name: file_name(name), visit: String::new(), code: url.to_owned(), bitmap })
+    }
+
+    /// The same as a visit's label, of which a queue then keeps one at a time.
+    #[must_use]
+    pub fn of_visit(self, visit: &str) -> Self {
+        Self { visit: visit.to_owned(), ..self }
+    }
+
+    /// Its name.
+    pub fn name(&self) -> &str {
+        &self.name
+    }
+
+    /// The visit it is of; none for a label from the command line.
+    pub fn visit(&self) -> &str {
+        &self.visit
+    }
+
+    /// What its code says, as read back.
+    pub fn code(&self) -> &str {
+        &self.code
+    }
+
+    /// Its raster.
+    pub const fn bitmap(&self) -> &Bitmap {
+        &self.bitmap
     }
 }
 
@@ -39,11 +69,46 @@ fn file_name(name: &str) -> String {
     if name.is_empty() { "label".to_owned() } else { name }
 }
 
-/// Where a label came out.
+/// What became of a label that was handed over.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Printed {
-    /// The file, or the printer's name for the job.
-    pub printed_to: String,
+pub enum Printed {
+    /// It is out.
+    Out {
+        /// The file.
+        printed_to: String,
+    },
+    /// It is in the printer's queue, on the disk: [`LabelPrinter::progress`] tells what comes of it.
+    Queued,
+}
+
+/// How far a queued label is.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct LabelProgress {
+    /// What its code says.
+    pub code: String,
+    /// Which printer.
+    pub to: String,
+    /// How far it is.
+    pub outcome: Outcome,
+}
+
+/// What came of a queued label.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Outcome {
+    /// Not out yet.
+    Waits {
+        /// What it waits for, when it waits for somebody.
+        trouble: Option<PrinterTrouble>,
+    },
+    /// The printer says that it is done; only the label's scan says more.
+    Out,
+    /// It may have come out or not.
+    InDoubt,
+    /// It will not come out.
+    GivenUp {
+        /// Why.
+        trouble: PrinterTrouble,
+    },
 }
 
 /// Why a label did not come out, in words that say what to do.
@@ -84,6 +149,9 @@ pub enum PrintError {
     /// The picture could not be put together.
     #[error(transparent)]
     Picture(#[from] LabelError),
+    /// The queue could not take it.
+    #[error(transparent)]
+    Queue(#[from] QueueError),
 }
 
 /// What prints labels.
@@ -96,6 +164,14 @@ pub trait LabelPrinter {
 
     /// Whether it would take a label now, as far as can be told without printing one.
     fn ready(&self) -> bool;
+
+    /// How far the newest label of a visit is, where there is a queue and its outcome was not yet taken note of.
+    fn progress(&self, _visit: &str) -> Option<LabelProgress> {
+        None
+    }
+
+    /// The outcome of the newest label of a visit was taken note of.
+    fn settled(&mut self, _visit: &str) {}
 }
 
 /// Writes labels as PNG files into a folder. A file is there whole or not at all, also when the power goes.
@@ -137,7 +213,7 @@ impl LabelPrinter for FolderPrinter {
             let _ = fs::remove_file(&unfinished);
         }
         written.map_err(|error| self.told(error))?;
-        Ok(Printed { printed_to: path.display().to_string() })
+        Ok(Printed::Out { printed_to: path.display().to_string() })
     }
 
     /// Asks the system and writes nothing: a file made every second would wear out the memory card that a kiosk lies on.
@@ -189,9 +265,10 @@ mod tests {
         let folder = tempfile::tempdir().unwrap();
         let mut printer = FolderPrinter::new(folder.path().to_owned());
         let job = job("Q-114/../x");
-        let printed = printer.print(&job).unwrap();
-        assert_eq!(printed.printed_to, folder.path().join("Q-114-..-x.png").display().to_string());
-        assert_eq!(Bitmap::from_png(&fs::read(&printed.printed_to).unwrap()).unwrap(), job.bitmap);
+        let file = folder.path().join("Q-114-..-x.png");
+        let printed_to = file.display().to_string();
+        assert_eq!(printer.print(&job).unwrap(), Printed::Out { printed_to });
+        assert_eq!(Bitmap::from_png(&fs::read(&file).unwrap()).unwrap(), job.bitmap);
         printer.print(&job).unwrap();
         assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 1);
     }

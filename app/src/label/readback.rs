@@ -26,12 +26,28 @@ pub fn proof(bitmap: &Bitmap, meant: &str) -> Result<(), LabelError> {
     if read_as_is(bitmap)? == meant { Ok(()) } else { Err(LabelError::ReadsDifferently) }
 }
 
+/// The texts of all QR codes in a picture, as it is. A page may hold several.
+///
+/// # Errors
+/// [`LabelError::NoCode`] when there is none, or one that cannot be read.
+pub fn codes_in(bitmap: &Bitmap) -> Result<Vec<String>, LabelError> {
+    let fits = |times: &&i32| **times == 1 || dots_of(bitmap) * i64::from(**times).pow(2) <= DOTS_ENLARGED_MOST;
+    let read = |times: &i32| {
+        let texts: Option<Vec<String>> = grids(bitmap, *times).into_iter().collect();
+        texts.filter(|texts| !texts.is_empty())
+    };
+    ENLARGEMENTS.iter().filter(fits).find_map(read).ok_or(LabelError::NoCode)
+}
+
+fn dots_of(bitmap: &Bitmap) -> i64 {
+    i64::from(bitmap.width()) * i64::from(bitmap.height())
+}
+
 fn read_as_is(bitmap: &Bitmap) -> Result<String, LabelError> {
-    let (width, height) = (i64::from(bitmap.width()), i64::from(bitmap.height()));
-    if width == 0 || height == 0 {
+    if dots_of(bitmap) == 0 {
         return Err(LabelError::NoCode);
     }
-    let fits = |times: &&i32| **times == 1 || width * height * i64::from(**times).pow(2) <= DOTS_ENLARGED_MOST;
+    let fits = |times: &&i32| **times == 1 || dots_of(bitmap) * i64::from(**times).pow(2) <= DOTS_ENLARGED_MOST;
     ENLARGEMENTS.iter().filter(fits).find_map(|times| searched(bitmap, *times)).ok_or(LabelError::NoCode)
 }
 
@@ -48,6 +64,11 @@ fn despeckled(bitmap: &Bitmap) -> Bitmap {
 }
 
 fn searched(bitmap: &Bitmap, times: i32) -> Option<String> {
+    grids(bitmap, times).into_iter().flatten().next()
+}
+
+/// What looks like a code, and its text where it can be read.
+fn grids(bitmap: &Bitmap, times: i32) -> Vec<Option<String>> {
     let (border, times, columns) = (BORDER as usize, times as usize, bitmap.width() as usize);
     let luma = bitmap.luma();
     let dot = |place: usize, dots: u32| {
@@ -60,7 +81,7 @@ fn searched(bitmap: &Bitmap, times: i32) -> Option<String> {
     let enlarged = |dots: u32| dots as usize * times + 2 * border;
     let (width, height) = (enlarged(bitmap.width()), enlarged(bitmap.height()));
     let mut picture = rqrr::PreparedImage::prepare_from_greyscale(width, height, value);
-    picture.detect_grids().iter().find_map(|grid| grid.decode().ok()).map(|(_, text)| text)
+    picture.detect_grids().iter().map(|grid| grid.decode().ok().map(|(_, text)| text)).collect()
 }
 
 #[cfg(test)]

@@ -6,8 +6,11 @@ use super::error::{LabelError, LineName};
 use super::fit::{Fitted, Line};
 use super::layout::LabelLayout;
 use super::typeset::{self, Faces};
+use crate::store::keys::StationKey;
 use ab_glyph::FontRef;
-use sparkout_core::label::{HubAddress, LabelContent, LabelLanguage, LabelText, LabelVerdict, encode_url};
+use sparkout_core::label::{
+    HubAddress, LabelContent, LabelLanguage, LabelText, LabelVerdict, encode_signed_url, encode_url,
+};
 use sparkout_core::quantity::Length;
 
 /// White kept at the label's edges: a roll wanders by about this much.
@@ -34,13 +37,30 @@ pub struct Drawn {
     pub module_dots: i32,
 }
 
-/// Draws a label.
+/// Draws a label that nobody signs.
 ///
 /// # Errors
 /// [`LabelError`] when the content cannot stand on a label, or not on one of this size: with what is too long and how much fits.
 pub fn render(content: &LabelContent, hub: &HubAddress, layout: &LabelLayout) -> Result<Drawn, LabelError> {
+    drawn(content, encode_url(content, hub)?, layout)
+}
+
+/// Draws a label whose record a station signs.
+///
+/// # Errors
+/// As [`render`].
+pub fn render_signed(
+    content: &LabelContent,
+    hub: &HubAddress,
+    layout: &LabelLayout,
+    key: &StationKey,
+) -> Result<Drawn, LabelError> {
+    let url = encode_signed_url(content, hub, &key.public_key(), |text| key.sign(text))?;
+    drawn(content, url, layout)
+}
+
+fn drawn(content: &LabelContent, url: String, layout: &LabelLayout) -> Result<Drawn, LabelError> {
     let (width, height) = layout.dots()?;
-    let url = encode_url(content, hub)?;
     let qr = code::smallest(&url)?;
     let room = height.min((f64::from(width) * CODE_SHARE_MOST) as i32);
     let module_dots = code::dots_a_module(&qr, room, layout)?;
@@ -157,7 +177,7 @@ fn draw_text(
 }
 
 /// All lines at the largest common shrinking at which they fit the column's height.
-fn fitted(lines: &[Line<'_>], column: DotRect, layout: &LabelLayout) -> Result<Vec<Fitted>, LabelError> {
+pub(super) fn fitted(lines: &[Line<'_>], column: DotRect, layout: &LabelLayout) -> Result<Vec<Fitted>, LabelError> {
     let mut needed = 0.0;
     for percent in (40..=100).rev().step_by(4) {
         let shrunk = percent as f32 / 100.0;

@@ -7,8 +7,10 @@ use crate::clock::{Clock, SimulatedClock};
 use crate::desk::Keys;
 use crate::desk::opening::{Place, open_bench};
 use crate::inputs::Watching;
+use crate::intake::{Heard, Intake};
 use crate::kiosk::thread::Kiosk;
 use crate::label;
+use crate::link::{Link, Now, State};
 use anyhow::{Context, bail};
 use i_slint_backend_testing::{ElementHandle, ElementQuery, TestingBackend, TestingBackendOptions, mock_elapsed_time};
 use slint::platform::{Key, PointerEventButton, WindowEvent};
@@ -20,7 +22,7 @@ use std::path::{Path, PathBuf};
 use std::rc::Rc;
 use std::sync::Arc;
 use std::sync::mpsc::{self, Receiver};
-use std::time::Duration;
+use std::time::{Duration, Instant};
 
 /// A kiosk with its window, driven.
 pub struct Driver {
@@ -34,7 +36,10 @@ pub struct Driver {
     inputs: Inputs,
     switches: Switches,
     watching: Option<Watching>,
-    _keys: Rc<Keys>,
+    keys: Rc<Keys>,
+    scans: Receiver<String>,
+    _intake: Intake,
+    link: Link,
 }
 
 /// In a script, the code that stands on the newest label, read from its picture.
@@ -47,6 +52,8 @@ const PERSON_KEY: Duration = Duration::from_millis(90);
 const STOPS_MOST: usize = 60;
 /// A finger rests on a key about so long.
 const FINGER: Duration = Duration::from_millis(60);
+/// A hub that can be reached is heard within this time.
+const CABLE_MOST: Duration = Duration::from_secs(20);
 /// After an act everything on the screen has come to rest.
 const REST: Duration = Duration::from_millis(400);
 /// The picture's clock moves in steps of a frame, so that animations and held rings run as they do on a screen.
@@ -85,10 +92,14 @@ impl Driver {
         let labels = place.labels.clone();
         let scanner = config.scanner;
         let wiring = config.inputs()?;
+        let sources = config.intake()?;
         let (send, screens) = mpsc::channel();
         let shared: Arc<dyn Clock> = Arc::new(clock.clone());
+        // Like the switches' module, the hub is talked to in real time.
+        let now = Now::default();
+        let link = Link::start(place.folder.clone(), Arc::clone(&shared), now.clone())?;
         let kiosk = Kiosk::start(
-            move || open_bench(&place, &shared, config, settings),
+            move || open_bench(&place, &shared, config, settings).map(|bench| bench.with_link(now)),
             move |screen| {
                 // An error means that the rehearsal is over.
                 let _ = send.send(screen);
@@ -100,6 +111,13 @@ impl Driver {
         let time = clock.clone();
         window.guard_closing();
         let keys = Keys::connect(&window, kiosk.acts(), scanner, move || Duration::from_millis(time.milliseconds()));
+        let telling = kiosk.telling();
+        let (read, scans) = mpsc::channel();
+        let intake = Intake::start(&sources, move |heard| match heard {
+            // An error means that the rehearsal is over.
+            Heard::Scan(text) => drop(read.send(text)),
+            news => telling.scanner(news),
+        })?;
         window.component().show()?;
         let mut driver = Self {
             window,
@@ -112,7 +130,10 @@ impl Driver {
             inputs,
             switches: Switches::default(),
             watching,
-            _keys: keys,
+            keys,
+            scans,
+            _intake: intake,
+            link,
         };
         driver.rest();
         Ok(driver)
@@ -121,6 +142,11 @@ impl Driver {
     /// How far the clock was moved.
     pub fn milliseconds(&self) -> u64 {
         self.clock.milliseconds()
+    }
+
+    /// Whether a PIN is asked for.
+    pub fn asks_pin(&self) -> bool {
+        self.shown.entry.as_ref().is_some_and(|entry| entry.secret)
     }
 
     /// Does one line.
@@ -141,6 +167,10 @@ impl Driver {
                 self.inputs.kept(&self.shown.strip.journal_entries)?;
             }
             Step::Enter(value) => self.enter(value)?,
+            Step::Pin(pin) => {
+                let digits = pin.digits().chars().map(Stroke::Letter);
+                self.type_keys(&digits.chain([Stroke::Enter]).collect::<Vec<_>>());
+            }
             Step::Type(strokes) => self.type_keys(strokes),
             Step::Walk(name) => self.walk(name)?,
             Step::Press(name) => self.press(name, FINGER)?,
@@ -150,6 +180,7 @@ impl Driver {
             Step::Shot(name) => self.shot(name)?,
             Step::Later(time) => self.later(*time),
             Step::Restart => bail!("a kiosk cannot restart itself"),
+            Step::Given(_) => bail!("nothing is given to a kiosk that runs"),
             Step::Close => {
                 self.window.component().window().dispatch_event(WindowEvent::CloseRequested);
                 self.rest();
@@ -161,6 +192,7 @@ impl Driver {
                 self.rest();
             }
             Step::Labels(back) => self.label_folder(*back)?,
+            Step::Cable(plugged) => self.cable(*plugged)?,
             Step::Guard(guard) => self.switch(Switches { guard: *guard, ..self.switches })?,
             Step::Stop(stop) => self.switch(Switches { stop: *stop, ..self.switches })?,
         }
@@ -174,6 +206,27 @@ impl Driver {
         }
         self.switches = switches;
         self.kiosk.telling().say(switches);
+        self.rest();
+        Ok(())
+    }
+
+    /// The way to the hub is cut, and the kiosk has noticed; or it is mended, and everything was sent.
+    fn cable(&mut self, plugged: bool) -> anyhow::Result<()> {
+        if self.link.state() == State::NotPaired {
+            bail!("this kiosk is not paired with a hub, so it cannot be cut off from one");
+        }
+        self.link.cut(!plugged);
+        let begun = Instant::now();
+        let is_so = || match plugged {
+            true => self.link.is_caught_up(),
+            false => matches!(self.link.state(), State::Away { .. }),
+        };
+        while !is_so() {
+            if begun.elapsed() > CABLE_MOST {
+                bail!("the hub does not answer; {}", self.seen());
+            }
+            std::thread::sleep(FRAME);
+        }
         self.rest();
         Ok(())
     }
@@ -258,7 +311,10 @@ impl Driver {
         }
         let (place, size) = (element.absolute_position(), element.size());
         let position = LogicalPosition::new(place.x + size.width / 2.0, place.y + size.height / 2.0);
-        self.inputs.press(position, time)?;
+        // Where a finger pressed would tell a PIN.
+        if !self.asks_pin() {
+            self.inputs.press(position, time)?;
+        }
         let dispatch = |event| self.window.component().window().dispatch_event(event);
         dispatch(WindowEvent::PointerMoved { position });
         dispatch(WindowEvent::PointerPressed { position, button: PointerEventButton::Left });
@@ -328,6 +384,10 @@ impl Driver {
     /// Everything that was begun comes to its end, and is shown.
     fn rest(&mut self) {
         self.advance(REST);
+        // A scanner that is a device of its own reads in real time, as the module does.
+        while let Ok(text) = self.scans.try_recv() {
+            self.keys.hear(text);
+        }
         self.kiosk.settle();
         while let Ok(screen) = self.screens.try_recv() {
             self.window.show_screen(&screen);

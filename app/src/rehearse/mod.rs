@@ -4,6 +4,7 @@
 //! moves; `restart` kills that process without warning and starts it again on the same folder.
 
 mod driver;
+mod given;
 mod inputs;
 mod process;
 mod script;
@@ -22,10 +23,11 @@ use std::process::ExitCode;
 
 /// Drive a real kiosk from a script.
 ///
-/// One action a line: `scan TEXT`, `enter VALUE`, `type TEXT` (on a keyboard; `<Enter>` and the like are keys),
+/// One action a line: `scan TEXT`, `enter VALUE`, `pin DIGITS` (typed, and never told), `type TEXT` (on a keyboard; `<Enter>` and the like are keys),
 /// `walk NAME` (by Tab, until the ring is on it), `press NAME`, `hold NAME [SECONDS]`, `expect TEXT`, `refused TEXT`,
 /// `shot NAME`, `later DURATION` (90s, 10m, 2h), `restart`, `close` (the window is asked to close), `left` (the kiosk was left),
-/// `clock +3h` (the clock on the wall is moved), `printer gone`, `printer back`,
+/// `given no wheel` and the like before all else (a record that lacks something),
+/// `clock +3h` (the clock on the wall is moved), `printer gone`, `printer back`, `offline`, `online` (of a kiosk that is paired with a hub),
 /// `guard closed` (or `open`, `stale`, `lost`), `stop released` (or `pressed`, `stale`, `lost`), `# comment`. A kiosk without a shop gets the invented one.
 #[derive(Debug, Args)]
 pub struct RehearseCommand {
@@ -67,7 +69,7 @@ impl RehearseCommand {
         let text = std::fs::read_to_string(&self.script)
             .with_context(|| format!("{} cannot be read", self.script.display()))?;
         let script = Script::parse(&self.script.display().to_string(), &text)?;
-        let begins = demo::WALK_BEGINS.parse()?;
+        let begins: jiff::Timestamp = demo::WALK_BEGINS.parse()?;
         let scratch = match self.data {
             Some(_) => None,
             None => Some(tempfile::tempdir().context("no temporary folder can be made")?),
@@ -76,7 +78,12 @@ impl RehearseCommand {
         let folder = folder.context("no folder for the journal")?;
         // What is there is the kiosk's to open, and to refuse.
         if !self.empty && !folder.join(store::open::DATABASE).exists() {
-            demo::set_up(&folder, begins)?;
+            let today = begins.to_zoned_datetime(jiff::tz::TimeZone::UTC).date();
+            demo::set_up_with(&folder, begins, |records| {
+                script.given().try_for_each(|given| given.put_into(records, today))
+            })?;
+        } else if script.given().next().is_some() {
+            anyhow::bail!("what is given cannot be put into a journal that is there already");
         }
         let rehearsal = Rehearsal { folder, shots: self.shots, begins, screen: self.screen, inputs: self.inputs };
         rehearsal.play(&script)

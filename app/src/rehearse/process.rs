@@ -45,6 +45,10 @@ impl Rehearsal {
         std::fs::create_dir_all(&self.shots).with_context(|| format!("{} cannot be made", self.shots.display()))?;
         let mut stage = self.start(Duration::ZERO)?;
         for line in &script.lines {
+            if matches!(line.step, Step::Given(_)) {
+                // It stands on record already.
+                continue;
+            }
             if line.step == Step::Restart {
                 let clock = stage.clock;
                 drop(stage);
@@ -94,15 +98,19 @@ impl Stage {
         writeln!(self.lines, "{}", line.text).context("the kiosk's process has ended")?;
         let mut answer = String::new();
         self.answers.read_line(&mut answer).context("the kiosk's process has ended")?;
-        let failed =
-            |why: String| LineFailed { script: script.name.clone(), number: line.number, text: line.text.clone(), why };
+        let failed = |why: String, hidden: bool| LineFailed {
+            script: script.name.clone(),
+            number: line.number,
+            text: line.told(hidden).to_owned(),
+            why,
+        };
         match answer.trim_end().split_once(' ') {
             Some(("done", milliseconds)) => {
                 self.clock = self.began + Duration::from_millis(milliseconds.parse()?);
                 Ok(())
             }
-            Some(("failed", why)) => Err(failed(why.replace("\\n", "\n  ")).into()),
-            _ => Err(failed("the kiosk's process ended without an answer".to_owned()).into()),
+            Some((how @ ("failed" | "hidden"), why)) => Err(failed(why.replace("\\n", "\n  "), how == "hidden").into()),
+            _ => Err(failed("the kiosk's process ended without an answer".to_owned(), true).into()),
         }
     }
 }

@@ -1,7 +1,9 @@
 //! Scripts: one action a line.
 
+use super::given::Given;
 use anyhow::{Context, bail};
 use sparkout_core::facts::{GuardInput, StopInput};
+use sparkout_core::pin::Pin;
 use std::time::Duration;
 
 /// A rehearsal script.
@@ -18,10 +20,22 @@ pub struct Script {
 pub struct Line {
     /// Counted from one.
     pub number: usize,
-    /// As it is written.
+    /// As it is written; what is told of it is [`Line::told`].
     pub text: String,
     /// What it asks for.
     pub step: Step,
+}
+
+impl Line {
+    /// As it is told to people: without the PIN. `hidden` where a PIN was asked, so that numbers and letters are one.
+    pub fn told(&self, hidden: bool) -> &str {
+        match &self.step {
+            Step::Pin(_) => "pin ····",
+            Step::Enter(_) if hidden => "enter ····",
+            Step::Type(_) if hidden => "type ····",
+            _ => &self.text,
+        }
+    }
 }
 
 /// What a line asks for.
@@ -31,6 +45,8 @@ pub enum Step {
     Scan(String),
     /// The keypad is pressed for this number, then "Take reading".
     Enter(String),
+    /// A person types a PIN on a keyboard, and Enter. It stands in no message and in no file of inputs.
+    Pin(Pin),
     /// A person types on a keyboard, key after key.
     Type(Vec<Stroke>),
     /// A person walks by Tab until the ring stands on this control.
@@ -39,6 +55,8 @@ pub enum Step {
     Press(String),
     /// A pointer is held on a control.
     Hold(String, Duration),
+    /// Something stands otherwise on record than in the invented shop; before all other lines.
+    Given(Given),
     /// Some text on the screen contains this.
     Expect(String),
     /// The last action was refused, with this in the reason.
@@ -61,6 +79,8 @@ pub enum Step {
     Stop(StopInput),
     /// The label folder is taken away, or put back.
     Labels(bool),
+    /// The way to the hub is cut (false), or mended.
+    Cable(bool),
 }
 
 /// A key of a keyboard.
@@ -112,10 +132,21 @@ impl Script {
                 continue;
             }
             let number = index + 1;
-            let step = Step::parse(text).with_context(|| format!("{name}, line {number}: {text}"))?;
+            // What does not parse may be a PIN with a digit too many.
+            let told = if text.starts_with("pin ") { "pin ····" } else { text };
+            let step = Step::parse(text).with_context(|| format!("{name}, line {number}: {told}"))?;
+            let is_first = lines.iter().all(|line: &Line| matches!(line.step, Step::Given(_)));
+            if matches!(step, Step::Given(_)) && !is_first {
+                bail!("{name}, line {number}: what is given stands before all else");
+            }
             lines.push(Line { number, text: text.to_owned(), step });
         }
         Ok(Self { name: name.to_owned(), lines })
+    }
+
+    /// What stands otherwise on record when it begins.
+    pub fn given(&self) -> impl Iterator<Item = &Given> {
+        self.lines.iter().filter_map(|line| if let Step::Given(given) = &line.step { Some(given) } else { None })
     }
 }
 
@@ -130,10 +161,12 @@ impl Step {
         Ok(match verb {
             "scan" => Self::Scan(needed()?),
             "enter" => Self::Enter(needed()?),
+            "pin" => Self::Pin(Pin::new(rest)?),
             "type" => Self::Type(strokes(&needed()?)?),
             "walk" => Self::Walk(needed()?),
             "press" => Self::Press(needed()?),
             "hold" => hold(&needed()?)?,
+            "given" => Self::Given(Given::parse(&needed()?)?),
             "expect" => Self::Expect(needed()?),
             "refused" => Self::Refused(needed()?),
             "shot" => Self::Shot(needed()?),
@@ -161,7 +194,8 @@ impl Step {
                 "back" => Self::Labels(true),
                 other => bail!("printer {other:?}: gone or back"),
             },
-            "offline" | "online" => bail!("this kiosk has no link to a hub yet, so it cannot be cut"),
+            "offline" => Self::Cable(false),
+            "online" => Self::Cable(true),
             other => bail!("{other:?} is no action"),
         })
     }
@@ -249,6 +283,9 @@ mod tests {
 
     #[test]
     fn a_bad_line_is_named() {
+        let late = Script::parse("x", "scan A\ngiven no wheel\n").expect_err("too late");
+        assert!(late.to_string().contains("before all else"), "{late}");
+        assert!(Script::parse("x", "given a good wheel\n").is_err());
         let error = format!("{:#}", Script::parse("x", "scan A\njump up\n").expect_err("no action"));
         assert!(error.contains("line 2") && error.contains("jump"), "{error}");
     }

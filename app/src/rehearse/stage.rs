@@ -8,7 +8,7 @@ use clap::Args;
 use std::io::{BufRead, Write};
 use std::path::PathBuf;
 
-/// A kiosk that is driven line by line. Answers `done MILLISECONDS` or `failed WHY`.
+/// A kiosk that is driven line by line. Answers `done MILLISECONDS`, `failed WHY`, or `hidden WHY` where a PIN was asked.
 #[derive(Debug, Args)]
 pub struct StageCommand {
     #[arg(long)]
@@ -33,10 +33,12 @@ impl StageCommand {
         let mut driver = Driver::start(&self.data, self.shots, self.begins, &self.screen, inputs)?;
         let mut answers = std::io::stdout().lock();
         for line in std::io::stdin().lock().lines() {
+            // What was to be typed as a PIN is not told again, whichever way it was typed.
+            let failed = if driver.asks_pin() { "hidden" } else { "failed" };
             let done = Step::parse(&line?).and_then(|step| driver.take(&step));
             match done {
                 Ok(()) => writeln!(answers, "done {}", driver.milliseconds())?,
-                Err(error) => writeln!(answers, "failed {}", format!("{error:#}").replace('\n', "\\n"))?,
+                Err(error) => writeln!(answers, "{failed} {}", format!("{error:#}").replace('\n', "\\n"))?,
             }
             answers.flush()?;
         }

@@ -84,10 +84,15 @@ impl<W: Write> Table<W> {
 
 /// A spreadsheet takes a cell that begins like a formula for one, and runs it (OWASP, CSV Injection). Such text gets an
 /// apostrophe before it. Numbers of ours do not: they are digits, a point and a sign.
-fn harmless(text: &str) -> String {
+pub(crate) fn harmless(text: &str) -> String {
     let formula =
         text.trim_start_matches([' ', '\u{a0}', '\u{feff}']).starts_with(['=', '+', '-', '@', '＝', '＋', '－', '＠']);
     if formula || text.starts_with(['\t', '\r', '\n']) { format!("'{text}") } else { text.to_owned() }
+}
+
+/// The text of a cell that [`harmless`] may have written: its apostrophe stands before a formula and nowhere else.
+pub(crate) fn text_of(cell: &str) -> &str {
+    cell.strip_prefix('\'').filter(|text| harmless(text) != *text).unwrap_or(cell)
 }
 
 /// A reading in millimetres, exactly: a nanometre is its sixth decimal.
@@ -132,6 +137,7 @@ mod tests {
             exception: true,
             group: Group::Other,
             turning: None,
+            ground: None,
         }
     }
 

@@ -6,16 +6,21 @@ use crate::store::wall_clock::WallClock;
 use jiff::Timestamp;
 use sparkout_core::calc::master::MasterVerdict;
 use sparkout_core::entry::{Entry, EntryBody, Record};
+use sparkout_core::exposure::{Stretch, under_power};
 use sparkout_core::facts::BenchFacts;
 use sparkout_core::health::check::{CheckEffect, GrinderEvent};
 use sparkout_core::journal::Hash;
 use sparkout_core::journal::merkle::leaf_hash;
+use sparkout_core::lockout::{LockoutEvent, Lockouts};
 use sparkout_core::moment::Moment;
+use sparkout_core::pin::PinEvent;
 use sparkout_core::reading::Reading;
+use sparkout_core::record::RingTest;
 use sparkout_core::visit::Visit;
 use sparkout_core::visit::event::{Answer, Condition, Event};
 use sparkout_core::visit::gate::{Block, blocks};
 use sparkout_core::visit::kind::StageName;
+use sparkout_core::wheel::{self, WheelEvent};
 use sparkout_ui::screen::Language;
 use std::collections::HashMap;
 
@@ -72,6 +77,8 @@ pub struct Line {
     pub group: Group,
     /// The turning work that it begins or goes on with, where it does.
     pub turning: Option<TurningMark>,
+    /// The stretch of grinding under power that it ended.
+    pub ground: Option<Stretch>,
 }
 
 /// What a line says about the turning work that it belongs to.
@@ -95,6 +102,7 @@ pub struct Lines {
     clock: WallClock,
     follower: Follower,
     held: words::Held,
+    lockouts: Lockouts,
 }
 
 impl Lines {
@@ -108,6 +116,7 @@ impl Lines {
             clock: WallClock::default(),
             follower: Follower::default(),
             held: words::Held::default(),
+            lockouts: Lockouts::default(),
         }
     }
 
@@ -134,6 +143,7 @@ impl Lines {
             exception: true,
             group: Group::Other,
             turning: None,
+            ground: None,
         };
         if let Ok(entry) = serde_json::from_slice::<Entry>(leaf) {
             line.exception = false;
@@ -174,15 +184,26 @@ impl Lines {
                 self.who = Some(by);
                 line.what = words::setting(setting, old, new, language);
             }
+            EntryBody::Pin { badge, by, what } => self.pin(line, badge, by, what),
             EntryBody::ClockMoved { seconds } => {
                 line.exception = true;
                 line.what = words::clock_turned(seconds, language);
+            }
+            EntryBody::Continues { parent } => {
+                line.exception = true;
+                line.what = words::continues(&parent, language);
+            }
+            EntryBody::Witness { alarm } => {
+                line.exception = true;
+                line.what = words::witness(&alarm, language);
             }
             EntryBody::Inputs { seen, turning } => {
                 // The way is clear again: no exception, but the end of one.
                 line.exception = seen.fault().is_some();
                 line.what = words::inputs(seen, turning.is_some(), language);
             }
+            EntryBody::Wheel { event } => self.wheel(line, facts.as_deref(), &event),
+            EntryBody::Lockout { event } => self.lockout(line, &at, facts.as_deref(), &event),
             EntryBody::Grinder { check, event } => {
                 line.visit = check;
                 self.grinder(line, &at, facts, &event);
@@ -193,6 +214,21 @@ impl Lines {
             }
         }
         self.sign(line);
+    }
+
+    /// While a PIN is asked nobody is signed on: who chose one is whose it is, who took one away is the lead.
+    fn pin(&self, line: &mut Line, badge: String, by: Option<String>, what: PinEvent) {
+        let name = |badge: &String| self.names.get(badge).unwrap_or(badge).clone();
+        line.exception = !matches!(what, PinEvent::Set | PinEvent::Changed);
+        line.what = words::pin(what, &name(&badge), self.language);
+        let who = match what {
+            PinEvent::Set | PinEvent::Changed => Some(badge),
+            PinEvent::Reset | PinEvent::Forgotten | PinEvent::Wrong { .. } | PinEvent::Locked { .. } => by,
+        };
+        if let Some(who) = who {
+            line.who = name(&who);
+            line.badge = who;
+        }
     }
 
     fn sign(&self, line: &mut Line) {
@@ -238,6 +274,38 @@ impl Lines {
         }
     }
 
+    fn wheel(&mut self, line: &mut Line, facts: Option<&BenchFacts>, event: &WheelEvent) {
+        line.what = words::wheel(event, self.language);
+        line.reading = match event {
+            WheelEvent::WheelMounted { wheel, .. } => Some(wheel.diameter),
+            WheelEvent::WheelMeasured { diameter, .. } => Some(*diameter),
+            WheelEvent::WheelLookedOver { .. } | WheelEvent::WheelScrapped { .. } => None,
+        };
+        let Some(stepped) = self.stood(facts).and_then(|facts| wheel::step(facts, event).ok()) else {
+            return not_taken(line, self.language);
+        };
+        // What a mounting lacks is asked about first.
+        let lacks = stepped.wheel.is_some_and(|wheel| !wheel.inspected || wheel.ring_test == RingTest::Missing);
+        line.exception = lacks && matches!(event, WheelEvent::WheelMounted { .. });
+    }
+
+    fn lockout(&mut self, line: &mut Line, at: &Moment, facts: Option<&BenchFacts>, event: &LockoutEvent) {
+        line.group = Group::Isolation;
+        line.exception = matches!(event, LockoutEvent::ForceReleased { .. });
+        line.what = words::lockout(event, &self.lockouts, self.language);
+        match self.stood(facts).and_then(|facts| self.lockouts.step(facts, event, at).ok()) {
+            Some(next) => self.lockouts = next,
+            None => not_taken(line, self.language),
+        }
+    }
+
+    /// The facts of an entry, and who stood at the bench by them.
+    fn stood<'facts>(&mut self, facts: Option<&'facts BenchFacts>) -> Option<&'facts BenchFacts> {
+        let facts = facts?;
+        self.who = facts.operator.as_ref().map(|operator| operator.id.clone());
+        Some(facts)
+    }
+
     fn visit(&mut self, line: &mut Line, at: &Moment, facts: Option<Box<BenchFacts>>, event: &Event) {
         if let Event::Opened { unit } = event {
             self.units.insert(line.visit.clone(), unit.tag.clone());
@@ -272,6 +340,11 @@ impl Lines {
             return not_taken(line, self.language);
         }
         if let Some(now) = now {
+            line.ground = taken
+                .before()
+                .and_then(under_power)
+                .zip(now.facts.as_ref())
+                .and_then(|(power, facts)| power.ended(&now.visit, facts, at));
             line.turning = turning(event, &taken, &now.visit, self.language);
             if line.turning.is_some() && line.group == Group::Other {
                 line.group = Group::Turning;

@@ -1,11 +1,18 @@
 //! `sparkout journal`: what an inspector runs, on a running kiosk's file or on a copy of it.
 
+use super::days::{DayEnd, day_ends};
 use super::export::{self, Wanted};
 use super::prove::{self, NoProof, Proved};
-use super::read_only::{ReadOnlyJournal, Unreadable};
+use super::read_only::{ReadOnlyJournal, Unreadable, steady};
+use super::restore::{NotRestored, Restored, restore};
+use super::verify::span;
 use super::verify::{self, Report};
 use super::{OpenFailure, Record as _, StoreError, open};
+use crate::clock::{Clock as _, SystemClock};
+use crate::config::Config;
+use crate::report::Days;
 use clap::{Args, Subcommand};
+use jiff::civil::Date;
 use sparkout_core::journal::SignedCheckpoint;
 use std::io::{self, BufWriter, Write};
 use std::path::{Path, PathBuf};
@@ -14,8 +21,6 @@ use thiserror::Error;
 
 const FAILS: u8 = 1;
 const UNREADABLE: u8 = 2;
-/// How often a file that is opened or closed under our hands is read again.
-const TRIES: usize = 3;
 
 /// Prove and export the journal, which only reads; and work out again what is derived from it.
 #[derive(Debug, Args)]
@@ -77,6 +82,35 @@ enum Action {
         #[arg(long, value_name = "NAME+KEYID+BASE64")]
         key: String,
     },
+    /// Print the short root of every day: how many entries there were at its end, to be held against the daily sheets.
+    ///
+    /// A day's line stays the same for ever. Days are the shop's, by the station's clock. Exit status: 0 printed, 2 not.
+    Days {
+        /// The kiosk's database file; a running kiosk's too.
+        #[arg(long, value_name = "FILE")]
+        database: PathBuf,
+        /// The first day, as 2026-05-14.
+        #[arg(long, value_name = "DATE")]
+        from: Option<Date>,
+        /// The last day.
+        #[arg(long, value_name = "DATE")]
+        to: Option<Date>,
+        /// The kiosk's configuration, for the shop's time zone.
+        #[arg(long, value_name = "FILE")]
+        config: Option<PathBuf>,
+    },
+    /// Put a backup back, or let a cloned card go on: the journal becomes another log, which names the one it goes on from.
+    ///
+    /// What stands in the folder is set aside untouched. Refused while a kiosk runs on it, and for a file that fails
+    /// verification. Exit status: 0 done, 2 not.
+    Restore {
+        /// The backup: a database file.
+        #[arg(long, value_name = "FILE")]
+        from: PathBuf,
+        /// The folder of the kiosk's journal, with its key.
+        #[arg(long, value_name = "DIR")]
+        data: PathBuf,
+    },
     /// Work out unit cards, history and open visits again from the journal, in the place of those kept beside it.
     ///
     /// The journal itself is not touched. Refused while a kiosk runs on the folder. Exit status: 0 done, 2 not.
@@ -107,6 +141,8 @@ pub(super) enum CommandError {
     File { file: PathBuf, error: io::Error },
     #[error("{}", format!("{:#}", .0).replace('\n', " "))]
     Report(anyhow::Error),
+    #[error(transparent)]
+    Restore(#[from] NotRestored),
     #[error("standard output: {0}")]
     Output(#[from] io::Error),
 }
@@ -124,6 +160,10 @@ impl JournalCommand {
                 run_proof(&database, entry, &folder, &mut out).map(|()| ExitCode::SUCCESS)
             }
             Action::CheckProof { proof, entry, key } => run_check_proof(&proof, &entry, &key, &mut out),
+            Action::Days { database, from, to, config } => {
+                run_days(&database, (from, to), config.as_deref(), &mut out).map(|()| ExitCode::SUCCESS)
+            }
+            Action::Restore { from, data } => run_restore(&from, &data, &mut out).map(|()| ExitCode::SUCCESS),
             Action::Rebuild { data } => run_rebuild(&data, &mut out).map(|()| ExitCode::SUCCESS),
         };
         match done.and_then(|code| out.flush().map(|()| code).map_err(CommandError::from)) {
@@ -145,21 +185,6 @@ fn run_verify(database: &Path, checkpoint: Option<&Path>, out: &mut impl Write) 
     Ok(if report.findings.is_empty() { ExitCode::SUCCESS } else { ExitCode::from(FAILS) })
 }
 
-/// Reads until nothing was opened or closed in between.
-pub(super) fn steady<T>(
-    database: &Path,
-    mut read: impl FnMut(&ReadOnlyJournal) -> Result<T, Unreadable>,
-) -> Result<T, Unreadable> {
-    for _ in 0..TRIES {
-        let journal = ReadOnlyJournal::open(database)?;
-        let found = read(&journal);
-        if journal.is_undisturbed() {
-            return found;
-        }
-    }
-    Err(Unreadable::Disturbed { file: database.to_owned() })
-}
-
 pub(super) fn read_checkpoint(file: &Path) -> Result<SignedCheckpoint, CommandError> {
     let read = std::fs::read_to_string(file);
     let text = read.map_err(|error| CommandError::Checkpoint { file: file.to_owned(), error })?;
@@ -167,10 +192,13 @@ pub(super) fn read_checkpoint(file: &Path) -> Result<SignedCheckpoint, CommandEr
 }
 
 fn tell(report: &Report, database: &Path, has_checkpoint: bool, out: &mut impl Write) -> io::Result<()> {
-    let Report { origin, key, size, root, heads, vouched, altered, turned, findings } = report;
+    let Report { origin, key, size, root, heads, parent, vouched, altered, turned, findings } = report;
     writeln!(out, "journal   {}", database.display())?;
     writeln!(out, "log       {origin}")?;
     writeln!(out, "key       {key}")?;
+    if let Some(parent) = parent {
+        writeln!(out, "goes on   from {}, entries 1 to {}, root {}", parent.origin, parent.size, parent.root.short())?;
+    }
     writeln!(out, "entries   {size}")?;
     writeln!(out, "root      {} (short), {root}", root.short())?;
     writeln!(out, "heads     {heads} signed, root and signature hold")?;
@@ -205,7 +233,7 @@ fn tell_limits(size: u64, vouched: Option<u64>, out: &mut impl Write) -> io::Res
         None => writeln!(out, "unproved  no checkpoint kept elsewhere was given: {alone}"),
         Some(vouched) if vouched < size => {
             writeln!(out, "vouched   entries 1 to {vouched}, by the checkpoint kept elsewhere")?;
-            writeln!(out, "unproved  {}, which came after it: {alone}", verify::span(vouched + 1, size))
+            writeln!(out, "unproved  {}, which came after it: {alone}", span(vouched + 1, size))
         }
         Some(vouched) => {
             writeln!(out, "vouched   entries 1 to {vouched}, by the checkpoint kept elsewhere")?;
@@ -246,6 +274,31 @@ fn run_check_proof(proof: &Path, entry: &Path, key: &str, out: &mut impl Write) 
         }
         Err(other) => Err(other.into()),
     }
+}
+
+fn run_days(
+    database: &Path,
+    (from, to): (Option<Date>, Option<Date>),
+    config: Option<&Path>,
+    out: &mut impl Write,
+) -> Result<(), CommandError> {
+    let zone = Config::load(config).and_then(|config| config.time_zone()).map_err(CommandError::Report)?;
+    let days = Days { from, to, zone };
+    for DayEnd { day, first, size, root } in steady(database, |journal| day_ends(journal, &days))? {
+        writeln!(out, "{day}  {:<22}{:<18}root {}", span(first, size), format!("{size} in all"), root.short())?;
+    }
+    Ok(())
+}
+
+fn run_restore(from: &Path, folder: &Path, out: &mut impl Write) -> Result<(), CommandError> {
+    let Restored { parent, origin, set_aside } = restore(from, folder, &SystemClock::new().now())?;
+    writeln!(out, "log       {origin}")?;
+    writeln!(out, "goes on   from {}, entries 1 to {}, root {}", parent.origin, parent.size, parent.root.short())?;
+    if let Some(file) = set_aside {
+        writeln!(out, "set aside {}", file.display())?;
+    }
+    writeln!(out, "unproved  that nothing came after entry {}: a head kept elsewhere tells", parent.size)?;
+    Ok(())
 }
 
 fn run_rebuild(folder: &Path, out: &mut impl Write) -> Result<(), CommandError> {

@@ -1,7 +1,8 @@
 //! `sparkout journal export`.
 
-use super::command::{CommandError, read_checkpoint, steady};
-use super::read_only::{ReadOnlyJournal, Unreadable};
+use super::command::{CommandError, read_checkpoint};
+use super::prove;
+use super::read_only::{ReadOnlyJournal, Unreadable, steady};
 use super::verify::{self, Finding, Report};
 use super::wall_clock::WallClock;
 use crate::config::{self, Config};
@@ -146,7 +147,7 @@ fn station(journal: &ReadOnlyJournal) -> Result<String, CommandError> {
 fn sheets(database: &Path, wanted: &Wanted, setting: &Setting) -> Result<Vec<u8>, CommandError> {
     let elsewhere = wanted.checkpoint.as_deref().map(read_checkpoint).transpose()?;
     let language = setting.settings.language;
-    let (content, found) = steady(database, |journal| {
+    let (content, found, days_end) = steady(database, |journal| {
         let mut content = Content::default();
         let each = |line, is_within| {
             content.take(line, is_within);
@@ -156,9 +157,10 @@ fn sheets(database: &Path, wanted: &Wanted, setting: &Setting) -> Result<Vec<u8>
             Stopped::File(error) => journal.unreadable(error),
             Stopped::Taker(never) => match never {},
         })?;
-        Ok((content, verify::verify(journal, elsewhere.as_ref())?))
+        let days_end = content.last().and_then(|seq| Some((seq, prove::root_at(journal, seq).ok()?)));
+        Ok((content, verify::verify(journal, elsewhere.as_ref())?, days_end))
     })?;
-    let heading = heading(setting, &found, elsewhere.is_some());
+    let heading = Heading { days_end, ..heading(setting, &found, elsewhere.is_some()) };
     content.pdf(&heading, wanted.paper).map_err(CommandError::Report)
 }
 
@@ -167,9 +169,11 @@ fn heading(setting: &Setting, found: &Report, has_checkpoint: bool) -> Heading {
     Heading {
         shop: config.shop.name.clone(),
         bench: config.station.name.clone(),
+        sound_level: config.sound_level(),
         log: found.origin.clone(),
         size: found.size,
         root: found.root,
+        days_end: None,
         heads: found.heads,
         fails: found.findings.iter().map(Finding::to_string).collect(),
         elsewhere: has_checkpoint.then_some(found.vouched),

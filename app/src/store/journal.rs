@@ -5,7 +5,7 @@ use super::keys::{self, StationKey};
 use super::open::{self, FolderLock};
 use super::rows::{node, numbered, read_entries, row_number, write_derived, write_entry};
 use super::schema;
-use super::{DerivedWrite, Head, NewEntry, NumberedEntry, Project, Record, Stored};
+use super::{DerivedWrite, Head, NewEntry, NumberedEntry, PinHash, Project, Record, Stored};
 use rusqlite::{Connection, OptionalExtension, Row, Transaction, TransactionBehavior, params};
 use sparkout_core::journal::checkpoint::NamedKey;
 use sparkout_core::journal::merkle;
@@ -84,15 +84,34 @@ pub fn station(connection: &Connection) -> Result<Option<Station>, StoreError> {
     Ok(Some(Station { station, incarnation, origin, key }))
 }
 
-/// Begins a log: whose it is, and the signed head of nothing.
+/// The newest head as it stands in the file, as a whole note and as what it says. It is not checked here.
+///
+/// # Errors
+/// [`StoreError`], also when there is none.
+pub(super) fn newest_head(connection: &Connection) -> Result<(String, Checkpoint), StoreError> {
+    let station = station(connection)?.ok_or_else(|| StoreError::corrupt("the journal does not say whose it is"))?;
+    let newest = "SELECT size, root, signature FROM checkpoint ORDER BY size DESC LIMIT 1";
+    let read = |row: &Row<'_>| Ok((row.get::<_, i64>(0)?, row.get::<_, [u8; 32]>(1)?, row.get::<_, [u8; 64]>(2)?));
+    let head = connection.query_row(newest, [], read).optional()?;
+    let (size, root, signature) = head.ok_or_else(|| StoreError::corrupt("there is no signed head"))?;
+    let head = station.checkpoint(size.unsigned_abs(), Hash::from_bytes(root));
+    Ok((head.note(&station.key, &signature), head))
+}
+
+/// Begins a log: whose it is, which log it goes on from if it does, and the signed head of nothing.
 ///
 /// # Errors
 /// [`StoreError`].
-pub fn begin(connection: &mut Connection, station: &Station, key: &StationKey) -> Result<(), StoreError> {
+pub fn begin(
+    connection: &mut Connection,
+    station: &Station,
+    key: &StationKey,
+    parent: Option<&str>,
+) -> Result<(), StoreError> {
     let transaction = connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
     transaction.execute(
-        "INSERT INTO station (only, station, incarnation, parent, origin, public_key) VALUES (1, ?1, ?2, NULL, ?3, ?4)",
-        params![station.station, station.incarnation, station.origin, station.key.public_key()],
+        "INSERT INTO station (only, station, incarnation, parent, origin, public_key) VALUES (1, ?1, ?2, ?5, ?3, ?4)",
+        params![station.station, station.incarnation, station.origin, station.key.public_key(), parent],
     )?;
     sign_head(&transaction, station, key, &Tree::new())?;
     Ok(transaction.commit()?)
@@ -137,7 +156,7 @@ fn newest_entries_fit(connection: &Connection, size: u64, most: u64) -> Result<(
     Ok(())
 }
 
-fn sign_head(
+pub(super) fn sign_head(
     transaction: &Transaction<'_>,
     station: &Station,
     key: &StationKey,
@@ -294,10 +313,26 @@ impl Record for SqliteRecord {
         Ok(records)
     }
 
+    fn pin_hash(&self, badge: &str) -> Result<Option<PinHash>, StoreError> {
+        let sql = "SELECT hash FROM pin WHERE badge = ?1";
+        let hash = self.connection()?.prepare_cached(sql)?.query_row([badge], |row| row.get(0)).optional()?;
+        Ok(hash.map(PinHash::from_text))
+    }
+
+    fn pinned(&self) -> Result<Vec<String>, StoreError> {
+        let mut statement = self.connection()?.prepare_cached("SELECT badge FROM pin ORDER BY badge")?;
+        let badges = statement.query_map([], |row| row.get(0))?.collect::<Result<_, _>>()?;
+        Ok(badges)
+    }
+
     fn head(&self) -> Result<Head, StoreError> {
         let (size, root) = (self.on_disk.tree.size(), self.on_disk.tree.root());
         let note = self.station.checkpoint(size, root).note(&self.station.key, &self.on_disk.signature);
         Ok(Head { size, root, note })
+    }
+
+    fn signer(&self) -> Option<&StationKey> {
+        Some(&self.key)
     }
 
     fn consistency(&self, older: u64) -> Result<Vec<Hash>, StoreError> {

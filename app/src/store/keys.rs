@@ -7,6 +7,7 @@ use sha2::{Digest, Sha256};
 use std::fs::{self, File, OpenOptions};
 use std::io::{self, Write};
 use std::path::Path;
+use zeroize::Zeroizing;
 
 /// Bytes of a station's or an incarnation's id: 80 bits, 16 letters in base32, never met twice by chance.
 const ID_BYTES: usize = 10;
@@ -20,16 +21,7 @@ impl StationKey {
     /// # Errors
     /// When it cannot be read, or holds no key.
     pub fn load(file: &Path) -> io::Result<Option<Self>> {
-        let text = match fs::read_to_string(file) {
-            Ok(text) => text,
-            Err(error) if error.kind() == io::ErrorKind::NotFound => return Ok(None),
-            Err(error) => return Err(error),
-        };
-        let bytes = BASE64.decode(text.trim().as_bytes()).ok();
-        let secret: Option<[u8; 32]> = bytes.and_then(|bytes| bytes.try_into().ok());
-        let secret = secret.ok_or_else(|| io::Error::new(io::ErrorKind::InvalidData, "it does not hold a key"))?;
-        tell_if_others_can_read(file)?;
-        Ok(Some(Self(SigningKey::from_bytes(&secret))))
+        Ok(load_secret(file)?.map(|secret| Self(SigningKey::from_bytes(&secret))))
     }
 
     /// Makes a key and has it on the disk before it is used: a head signed by a key that a power cut then takes away
@@ -38,23 +30,7 @@ impl StationKey {
     /// # Errors
     /// When it cannot be written, or the system has no random numbers.
     pub fn create(file: &Path) -> io::Result<Self> {
-        let mut secret = [0u8; 32];
-        getrandom::fill(&mut secret).map_err(io::Error::other)?;
-        let part = file.with_extension("key.part");
-        match fs::remove_file(&part) {
-            Err(error) if error.kind() != io::ErrorKind::NotFound => return Err(error),
-            Ok(()) | Err(_) => {}
-        }
-        let mut options = OpenOptions::new();
-        options.write(true).create_new(true);
-        #[cfg(unix)]
-        std::os::unix::fs::OpenOptionsExt::mode(&mut options, 0o600);
-        let mut writing = options.open(&part)?;
-        writeln!(writing, "{}", BASE64.encode(&secret))?;
-        writing.sync_all()?;
-        fs::rename(&part, file)?;
-        sync_folder_of(file)?;
-        Ok(Self(SigningKey::from_bytes(&secret)))
+        create_secret(file).map(|secret| Self(SigningKey::from_bytes(&secret)))
     }
 
     /// The public half.
@@ -69,9 +45,60 @@ impl StationKey {
 
     /// The station's id: follows from its key, so that a journal begun anew is still the same station's.
     pub fn station(&self) -> String {
-        let hash: [u8; 32] = Sha256::digest(self.public_key()).into();
-        BASE32_NOPAD.encode(&hash[..ID_BYTES]).to_lowercase()
+        station_of(&self.public_key())
     }
+}
+
+/// 32 secret bytes in a file of their own; they are wiped from memory when they go.
+pub(super) type Secret = Zeroizing<[u8; 32]>;
+
+/// Reads a secret; `None` when there is no such file.
+///
+/// # Errors
+/// When it cannot be read, or holds none.
+pub(super) fn load_secret(file: &Path) -> io::Result<Option<Secret>> {
+    let text = match fs::read_to_string(file) {
+        Ok(text) => Zeroizing::new(text),
+        Err(error) if error.kind() == io::ErrorKind::NotFound => return Ok(None),
+        Err(error) => return Err(error),
+    };
+    let bytes = BASE64.decode(text.trim().as_bytes()).ok().map(Zeroizing::new);
+    let secret = bytes.and_then(|bytes| <[u8; 32]>::try_from(bytes.as_slice()).ok());
+    let secret = secret.ok_or_else(|| io::Error::new(io::ErrorKind::InvalidData, "it does not hold a key"))?;
+    tell_if_others_can_read(file)?;
+    Ok(Some(Zeroizing::new(secret)))
+}
+
+/// Makes a secret that nobody but this user can read, and has it on the disk before it is used.
+///
+/// # Errors
+/// When it cannot be written, or the system has no random numbers.
+pub(super) fn create_secret(file: &Path) -> io::Result<Secret> {
+    let mut secret = Secret::default();
+    getrandom::fill(secret.as_mut_slice()).map_err(io::Error::other)?;
+    let mut part = file.as_os_str().to_owned();
+    part.push(".part");
+    let part = Path::new(&part);
+    match fs::remove_file(part) {
+        Err(error) if error.kind() != io::ErrorKind::NotFound => return Err(error),
+        Ok(()) | Err(_) => {}
+    }
+    let mut options = OpenOptions::new();
+    options.write(true).create_new(true);
+    #[cfg(unix)]
+    std::os::unix::fs::OpenOptionsExt::mode(&mut options, 0o600);
+    let mut writing = options.open(part)?;
+    writeln!(writing, "{}", BASE64.encode(secret.as_slice()))?;
+    writing.sync_all()?;
+    fs::rename(part, file)?;
+    sync_folder_of(file)?;
+    Ok(secret)
+}
+
+/// The id of the station with this public key.
+pub fn station_of(public_key: &[u8; 32]) -> String {
+    let hash: [u8; 32] = Sha256::digest(public_key).into();
+    BASE32_NOPAD.encode(&hash[..ID_BYTES]).to_lowercase()
 }
 
 /// Whether this is the key's signature of this text. Strict: no signature has a second form that passes.
@@ -103,7 +130,7 @@ fn tell_if_others_can_read(file: &Path) -> io::Result<()> {
     use std::os::unix::fs::PermissionsExt;
     let mode = fs::metadata(file)?.permissions().mode();
     if mode & 0o077 != 0 {
-        tracing::warn!(file = %file.display(), mode = format!("{mode:o}"), "others can read the station's key");
+        tracing::warn!(file = %file.display(), mode = format!("{mode:o}"), "others can read a secret of this station");
     }
     Ok(())
 }

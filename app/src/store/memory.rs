@@ -1,7 +1,7 @@
 //! A journal in memory: the plain model that the real one is compared with, and a disk that fails when it is told to.
 //! A clone of it is what a power cut leaves.
 
-use super::{DerivedWrite, Head, NewEntry, NumberedEntry, Project, Record, StoreError, Stored};
+use super::{DerivedWrite, Head, NewEntry, NumberedEntry, PinHash, Project, Record, StoreError, Stored};
 use sparkout_core::journal::{Checkpoint, Hash, Tree, merkle, proof};
 use std::collections::{BTreeMap, VecDeque};
 
@@ -10,6 +10,7 @@ use std::collections::{BTreeMap, VecDeque};
 pub struct MemoryRecord {
     entries: Vec<NewEntry>,
     derived: BTreeMap<(String, String), String>,
+    pins: BTreeMap<String, PinHash>,
     tree: Tree,
     failures: VecDeque<StoreError>,
 }
@@ -22,9 +23,11 @@ impl MemoryRecord {
 
     fn write(&mut self, write: DerivedWrite) {
         match write {
-            DerivedWrite::Put { kind, key, body } => self.derived.insert((kind, key), body),
-            DerivedWrite::Remove { kind, key } => self.derived.remove(&(kind, key)),
-        };
+            DerivedWrite::Put { kind, key, body } => drop(self.derived.insert((kind, key), body)),
+            DerivedWrite::Remove { kind, key } => drop(self.derived.remove(&(kind, key))),
+            DerivedWrite::Pin { badge, hash: Some(hash) } => drop(self.pins.insert(badge, hash)),
+            DerivedWrite::Pin { badge, hash: None } => drop(self.pins.remove(&badge)),
+        }
     }
 
     fn numbered(&self) -> impl Iterator<Item = (u64, &NewEntry)> {
@@ -65,6 +68,14 @@ impl Record for MemoryRecord {
     fn derived_all(&self, kind: &str) -> Result<Vec<(String, String)>, StoreError> {
         let of_kind = self.derived.iter().filter(|((of, _), _)| of == kind);
         Ok(of_kind.map(|((_, key), body)| (key.clone(), body.clone())).collect())
+    }
+
+    fn pin_hash(&self, badge: &str) -> Result<Option<PinHash>, StoreError> {
+        Ok(self.pins.get(badge).cloned())
+    }
+
+    fn pinned(&self) -> Result<Vec<String>, StoreError> {
+        Ok(self.pins.keys().cloned().collect())
     }
 
     fn head(&self) -> Result<Head, StoreError> {

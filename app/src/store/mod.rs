@@ -4,8 +4,12 @@
 //! their place in the tree, the index by visit, the derived records and the newly signed head stand or fall together.
 //! What is returned as stored is on the disk; what is returned as an error is not, or the error says so.
 
+/// The program's databases beside the journal.
+pub(crate) mod beside;
 /// `sparkout journal`.
 pub mod command;
+/// The short root of every day.
+pub mod days;
 /// `sparkout journal export`.
 mod export;
 /// What can go wrong with the disk, in words.
@@ -20,18 +24,28 @@ mod levels;
 pub mod memory;
 /// Opening the folder: lock, version, key, head.
 pub mod open;
+/// The pepper beside the journal, and the hashes of PINs.
+pub mod pepper;
 /// Proving one entry.
 pub mod prove;
 /// Opening a journal that is somebody else's to write.
 pub mod read_only;
+/// Putting a backup back.
+pub mod restore;
 /// Rows of its tables.
 mod rows;
 /// The schema's versions.
 pub mod schema;
+/// What is sent to the hub.
+pub(crate) mod sending;
 /// The signatures of all heads.
 mod signatures;
 /// Proving that nothing was changed.
 pub mod verify;
+/// The witness on a thread of its own.
+pub mod vouching;
+/// The entries walked along.
+mod walk;
 /// Whether the wall clock was turned.
 pub mod wall_clock;
 /// A head kept on another disk.
@@ -45,6 +59,7 @@ pub use fault::{OpenFailure, StoreError};
 pub use journal::SqliteRecord;
 pub use memory::MemoryRecord;
 pub use open::open;
+pub use pepper::{Pepper, PinHash};
 
 use sparkout_core::journal::Hash;
 
@@ -75,6 +90,14 @@ pub enum DerivedWrite {
         kind: String,
         /// Which of its kind.
         key: String,
+    },
+    /// Writes what a badge's PIN is compared with, or takes it away. It stands in a table of its own, which
+    /// [`Record::rebuild_derived`] leaves alone: it follows from no entry.
+    Pin {
+        /// Whose.
+        badge: String,
+        /// The hash; `None` takes it away.
+        hash: Option<PinHash>,
     },
 }
 
@@ -137,11 +160,28 @@ pub trait Record: Send {
     /// [`StoreError`].
     fn derived_all(&self, kind: &str) -> Result<Vec<(String, String)>, StoreError>;
 
+    /// What a badge's PIN is compared with, where it has one.
+    ///
+    /// # Errors
+    /// [`StoreError`].
+    fn pin_hash(&self, badge: &str) -> Result<Option<PinHash>, StoreError>;
+
+    /// The badges that have a PIN, in order.
+    ///
+    /// # Errors
+    /// [`StoreError`].
+    fn pinned(&self) -> Result<Vec<String>, StoreError>;
+
     /// The newest signed head.
     ///
     /// # Errors
     /// [`StoreError`].
     fn head(&self) -> Result<Head, StoreError>;
+
+    /// The key that signs labels; none where nobody signs, as in practice.
+    fn signer(&self) -> Option<&keys::StationKey> {
+        None
+    }
 
     /// What proves that the journal begins with its first `older` entries: for a witness that has seen those.
     ///

@@ -63,7 +63,7 @@ fn begin_or_continue(connection: &mut Connection, key: &StationKey) -> Result<(S
             let incarnation =
                 keys::new_incarnation().map_err(|error| StoreError::Other { detail: error.to_string() })?;
             let station = Station::new(key, incarnation)?;
-            journal::begin(connection, &station, key)?;
+            journal::begin(connection, &station, key, None)?;
             station
         }
     };
@@ -153,7 +153,7 @@ impl Drop for FolderLock {
 
 /// The system's lock on a file of its own: it goes with the process, however that ends. A lock on the database
 /// would get into SQLite's own.
-fn lock(folder: &Path) -> Result<FolderLock, OpenFailure> {
+pub(super) fn lock(folder: &Path) -> Result<FolderLock, OpenFailure> {
     let path = folder.join(LOCK);
     let unwritable = |error: io::Error| OpenFailure::Unwritable { detail: format!("{}: {error}", path.display()) };
     let file = File::options().create(true).truncate(false).write(true).open(&path).map_err(unwritable)?;

@@ -1,5 +1,6 @@
 //! `sparkout journal proof` and `check-proof`: one entry, proved to somebody who has nothing but a key.
 
+use super::StoreError;
 use super::journal;
 use super::keys;
 use super::read_only::{ReadOnlyJournal, Unreadable};
@@ -80,6 +81,27 @@ pub fn prove(file: &ReadOnlyJournal, seq: u64) -> Result<Proved, NoProof> {
     Ok(Proved { entry, proof, key: station.key.verifier_line() })
 }
 
+/// What proves that the journal's first `size` entries begin with its first `older`; nothing where there are fewer.
+///
+/// # Errors
+/// [`StoreError`], also when a stored hash is missing.
+pub(super) fn consistency(file: &ReadOnlyJournal, older: u64, size: u64) -> Result<Vec<Hash>, StoreError> {
+    if older > size {
+        return Ok(Vec::new());
+    }
+    let proof = Subtrees::new(size, |level, index| look_up(file, level, index)).consistency(older, size);
+    proof.map_err(|error| StoreError::corrupt(error.to_string()))
+}
+
+/// The root over the first `size` entries, out of the stored hashes.
+///
+/// # Errors
+/// [`StoreError`], also when there are fewer.
+pub(super) fn root_at(file: &ReadOnlyJournal, size: u64) -> Result<Hash, StoreError> {
+    let root = Subtrees::new(size, |level, index| look_up(file, level, index)).root_at(size);
+    root.map_err(|error| StoreError::corrupt(error.to_string()))
+}
+
 /// Checks a proof with nothing but the entry's bytes and the log's key line. Gives the entry's number and how many
 /// entries the head covers.
 ///
@@ -99,7 +121,11 @@ fn look_up(file: &ReadOnlyJournal, level: u8, index: u64) -> rusqlite::Result<Op
     statement.query_row(params![level, index], |row| row.get(0).map(Hash::from_bytes)).optional()
 }
 
-fn parse_key(line: &str) -> Result<NamedKey, NoProof> {
+/// Reads a key line, `NAME+KEYID+BASE64`.
+///
+/// # Errors
+/// [`NoProof::Key`] when it is none, or its key id is not that of its name and key.
+pub fn parse_key(line: &str) -> Result<NamedKey, NoProof> {
     let no_key = || NoProof::Key(line.to_owned());
     // The key's base64 may hold a plus itself; the name and the id cannot.
     let (name, rest) = line.trim().split_once('+').ok_or_else(no_key)?;

@@ -66,6 +66,9 @@ enum Way {
     Copied,
 }
 
+/// How often a file that is opened or closed under our hands is read again.
+const TRIES: usize = 3;
+
 /// A journal open for reading only.
 #[derive(Debug)]
 pub struct ReadOnlyJournal {
@@ -137,6 +140,21 @@ impl ReadOnlyJournal {
     pub fn unreadable(&self, error: rusqlite::Error) -> Unreadable {
         Unreadable::Database { file: self.file.clone(), error }
     }
+}
+
+/// Reads until nothing was opened or closed in between.
+pub(super) fn steady<T>(
+    database: &Path,
+    mut read: impl FnMut(&ReadOnlyJournal) -> Result<T, Unreadable>,
+) -> Result<T, Unreadable> {
+    for _ in 0..TRIES {
+        let journal = ReadOnlyJournal::open(database)?;
+        let found = read(&journal);
+        if journal.is_undisturbed() {
+            return found;
+        }
+    }
+    Err(Unreadable::Disturbed { file: database.to_owned() })
 }
 
 fn beside(file: &Path, ending: &str) -> PathBuf {

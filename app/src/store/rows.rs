@@ -65,6 +65,12 @@ pub(super) fn write_derived(transaction: &Transaction<'_>, seq: u64, write: &Der
         DerivedWrite::Remove { kind, key } => {
             transaction.prepare_cached("DELETE FROM derived WHERE kind = ?1 AND key = ?2")?.execute([kind, key])?
         }
+        DerivedWrite::Pin { badge, hash: Some(hash) } => transaction
+            .prepare_cached("INSERT OR REPLACE INTO pin (badge, hash) VALUES (?1, ?2)")?
+            .execute([badge, hash.text()])?,
+        DerivedWrite::Pin { badge, hash: None } => {
+            transaction.prepare_cached("DELETE FROM pin WHERE badge = ?1")?.execute([badge])?
+        }
     };
     Ok(())
 }

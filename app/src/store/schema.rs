@@ -4,7 +4,8 @@ use rusqlite::config::DbConfig;
 use rusqlite::{Connection, Result, TransactionBehavior};
 
 /// Every release's change, in order; the number of those applied is the file's version.
-const MIGRATIONS: [&str; 1] = [include_str!("../../../migrations/0001_journal.sql")];
+const MIGRATIONS: [&str; 2] =
+    [include_str!("../../../migrations/0001_journal.sql"), include_str!("../../../migrations/0002_pins.sql")];
 /// The newest version that this program knows.
 pub const KNOWN: i64 = MIGRATIONS.len() as i64;
 /// Marks the file as ours, for `file` and for ourselves ("SPKO").
@@ -70,24 +71,34 @@ pub fn prepare(connection: &Connection) -> Result<()> {
 /// # Errors
 /// When a step fails; the file is then at the version before it.
 pub fn upgrade(connection: &mut Connection) -> Result<()> {
+    upgrade_by(connection, &MIGRATIONS, APPLICATION_ID)
+}
+
+/// The same for any database of this program: its changes in order, and its mark.
+///
+/// # Errors
+/// When a step fails; the file is then at the version before it.
+pub fn upgrade_by(connection: &mut Connection, migrations: &[&str], application_id: i64) -> Result<()> {
     let found = version(connection)?.number;
-    for (number, sql) in (1i64..).zip(MIGRATIONS).skip_while(|(number, _)| *number <= found) {
+    for (number, sql) in (1i64..).zip(migrations).skip_while(|(number, _)| *number <= found) {
         let transaction = connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
         transaction.execute_batch(sql)?;
-        transaction.pragma_update(None, "application_id", APPLICATION_ID)?;
+        transaction.pragma_update(None, "application_id", application_id)?;
         transaction.pragma_update(None, "user_version", number)?;
         transaction.commit()?;
     }
     Ok(())
 }
 
-/// Names the tables and guards that are not as the migrations made them; none in a file that nobody meddled with.
+/// Names the tables and guards that are not as the migrations made them, up to the file's own version; none in a file
+/// that nobody meddled with.
 ///
 /// # Errors
 /// When the file cannot be read.
 pub fn altered(connection: &Connection) -> Result<Vec<String>> {
     let mut fresh = Connection::open_in_memory()?;
-    upgrade(&mut fresh)?;
+    let number = usize::try_from(version(connection)?.number).unwrap_or(0);
+    upgrade_by(&mut fresh, &MIGRATIONS[..number.min(MIGRATIONS.len())], APPLICATION_ID)?;
     let (found, wanted) = (objects(connection)?, objects(&fresh)?);
     let missing = wanted.iter().filter(|object| !found.contains(object));
     let foreign = found.iter().filter(|object| !wanted.contains(object));

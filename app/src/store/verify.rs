@@ -3,13 +3,13 @@
 
 use super::journal::Station;
 use super::keys;
-use super::levels::{Levels, Prepared};
 use super::read_only::{ReadOnlyJournal, Unreadable};
-use super::wall_clock::{Turned, WallClock};
-use super::{journal, schema, signatures};
+use super::signatures::{self, Heads};
+use super::walk::Walk;
+use super::wall_clock::Turned;
+use super::{journal, restore, schema};
 use sparkout_core::journal::checkpoint::NoteError;
-use sparkout_core::journal::merkle::{self, Node};
-use sparkout_core::journal::{Checkpoint, Hash, SignedCheckpoint, Tree};
+use sparkout_core::journal::{Checkpoint, Hash, SignedCheckpoint};
 use thiserror::Error;
 
 /// Something that is not as it was signed.
@@ -78,6 +78,12 @@ pub enum Finding {
         /// The head's size.
         size: u64,
     },
+    /// An entry says that this log goes on from another one, and what stands before it is not that log.
+    #[error("entry {seq} names the log that this one goes on from, and the entries before it are not that log's")]
+    OtherParent {
+        /// The entry that says so.
+        seq: u64,
+    },
     /// The checkpoint from elsewhere is of another log.
     #[error("the checkpoint is of the log {theirs}, and this file is the log {ours}")]
     OtherLog {
@@ -130,6 +136,8 @@ pub struct Report {
     pub root: Hash,
     /// Heads whose root and signature hold.
     pub heads: u64,
+    /// The log that this one goes on from, where it is one that was put back.
+    pub parent: Option<Checkpoint>,
     /// Up to which entry another machine's checkpoint holds; `None` without one, or when it does not hold.
     pub vouched: Option<u64>,
     /// Tables and guards that are not as this program makes them: no proof of a change, but of meddling.
@@ -141,30 +149,6 @@ pub struct Report {
     pub findings: Vec<Finding>,
 }
 
-struct StoredHead {
-    size: u64,
-    root: Hash,
-}
-
-/// The walk along the entries.
-struct Walk<'a> {
-    journal: &'a ReadOnlyJournal,
-    tree: Tree,
-    /// The number that the next entry must have.
-    expected: u64,
-    /// The last size at which a signed root held.
-    held: u64,
-    heads: u64,
-    /// The first entry since then whose stored hash does not fit, until a signed root tells which of both is wrong.
-    suspect: Option<(u64, Hash)>,
-    /// The first stored hash above the entries that does not fit.
-    odd_node: Option<Node>,
-    clock: WallClock,
-    entry: Option<Finding>,
-    /// The heads that the key has not signed, in order.
-    unsigned: Vec<u64>,
-}
-
 /// Verifies the whole journal, against a checkpoint kept elsewhere where there is one.
 ///
 /// # Errors
@@ -174,18 +158,32 @@ pub fn verify(journal: &ReadOnlyJournal, elsewhere: Option<&SignedCheckpoint>) -
     let foreign = |what: String| Unreadable::Foreign { file: journal.file().to_owned(), what };
     let station = journal::station(journal.connection()).map_err(|error| foreign(error.detail().to_owned()))?;
     let station = station.ok_or_else(|| foreign("it does not say which station's it is".to_owned()))?;
-    let unsigned = signatures::forged(journal.connection(), &station).map_err(fault)?;
+    let parent = restore::parent(journal.connection()).map_err(fault)?;
+    let wanted = [elsewhere.map(|note| note.checkpoint().size), parent.as_ref().map(|(seq, _)| seq - 1)];
+    let along = |heads: &mut Heads| {
+        let mut walk = Walk::new(journal, Vec::new());
+        walk.walk_all(wanted, heads).map(|roots| (walk, roots))
+    };
+    let (walked, unsigned) = signatures::check_along(&station, along);
+    let (mut walk, mut roots) = walked.map_err(fault)?;
     let forged = unsigned.first().map(|size| Finding::HeadForged { size: *size });
-    let mut walk = Walk::new(journal, unsigned);
-    let vouched_size = elsewhere.map(|note| note.checkpoint().size);
-    let vouched_root = walk.walk_all(vouched_size).map_err(fault)?;
+    if forged.is_some() {
+        // A head that the key has not signed says nothing about the entries: they are walked again without it.
+        walk = Walk::new(journal, unsigned);
+        roots = walk.walk_all(wanted, &mut Heads::checked_before()).map_err(fault)?;
+    }
+    let [vouched_root, parent_root] = roots;
+    let other_parent = parent
+        .as_ref()
+        .filter(|(seq, parent)| parent.size != seq - 1 || parent_root != Some(parent.root))
+        .map(|(seq, _)| Finding::OtherParent { seq: *seq });
     let against = elsewhere.map(|note| against(note, &station, walk.tree.size(), vouched_root));
     let altered = schema::altered(journal.connection()).map_err(fault)?;
     let vouched = match against {
         Some(Ok(size)) => Some(size),
         Some(Err(_)) | None => None,
     };
-    let mut findings: Vec<Finding> = walk.entry.into_iter().chain(forged).collect();
+    let mut findings: Vec<Finding> = walk.entry.into_iter().chain(forged).chain(other_parent).collect();
     findings.extend(against.and_then(Result::err));
     Ok(Report {
         key: station.key.verifier_line(),
@@ -193,6 +191,7 @@ pub fn verify(journal: &ReadOnlyJournal, elsewhere: Option<&SignedCheckpoint>) -
         size: walk.tree.size(),
         root: walk.tree.root(),
         heads: walk.heads,
+        parent: parent.map(|(_, parent)| parent),
         vouched,
         altered,
         turned: walk.clock.noticed(),
@@ -217,158 +216,5 @@ fn against(note: &SignedCheckpoint, station: &Station, size: u64, root: Option<H
         Some(root) if root == wanted => Ok(vouched),
         Some(_) if vouched == size => Err(Finding::ElsewhereForked { size }),
         Some(_) => Err(Finding::ElsewhereRewritten { vouched }),
-    }
-}
-
-impl<'a> Walk<'a> {
-    fn new(journal: &'a ReadOnlyJournal, unsigned: Vec<u64>) -> Self {
-        Self {
-            journal,
-            tree: Tree::new(),
-            expected: 1,
-            held: 0,
-            heads: 0,
-            suspect: None,
-            odd_node: None,
-            clock: WallClock::default(),
-            entry: None,
-            unsigned,
-        }
-    }
-
-    /// Walks all entries and heads; gives the root at the wanted size, `None` when the journal does not get there.
-    fn walk_all(&mut self, wanted: Option<u64>) -> rusqlite::Result<Option<Hash>> {
-        let connection = self.journal.connection();
-        let mut hashes = Prepared::new(connection)?;
-        let mut hashes = hashes.read()?;
-        let mut entries = connection.prepare("SELECT seq, leaf FROM journal ORDER BY seq")?;
-        let mut entries = entries.query([])?;
-        let mut heads = connection.prepare("SELECT size, root FROM checkpoint ORDER BY size")?;
-        let mut heads = heads.query_map([], |row| {
-            let root = Hash::from_bytes(row.get(1)?);
-            Ok(StoredHead { size: row.get::<_, i64>(0)?.unsigned_abs(), root })
-        })?;
-        let mut head = heads.next().transpose()?;
-        let mut root = None;
-        loop {
-            while let Some(here) = head.take_if(|head| head.size < self.expected) {
-                self.meet_head(&here)?;
-                head = heads.next().transpose()?;
-            }
-            if wanted == Some(self.tree.size()) {
-                root = Some(self.tree.root());
-            }
-            let Some(row) = entries.next()? else { break };
-            self.meet_entry(row.get::<_, i64>(0)?.unsigned_abs(), row.get_ref(1)?.as_bytes()?, &mut hashes)?;
-        }
-        let mut newest = None;
-        while let Some(beyond) = head {
-            newest = Some(beyond.size);
-            head = heads.next().transpose()?;
-        }
-        self.meet_end(newest)?;
-        Ok(root)
-    }
-
-    fn meet_entry(&mut self, seq: u64, leaf: &[u8], hashes: &mut Levels<'_>) -> rusqlite::Result<()> {
-        if seq != self.expected {
-            if self.suspect.is_some() {
-                self.name_the_changed(seq)?;
-            }
-            self.note(Finding::Missing { seq: self.expected, next: seq });
-        }
-        self.expected = seq + 1;
-        self.clock.meet(seq, leaf);
-        let mut made = Vec::new();
-        self.tree.append_noting(merkle::leaf_hash(leaf), |node| made.push(node));
-        if self.entry.is_some() {
-            // Behind the first entry that fails every hash is another; the walk goes on for the size and the root.
-            return Ok(());
-        }
-        for node in made {
-            if hashes.take(node.level, node.index)? == Some(node.hash) {
-                continue;
-            }
-            if node.level == 0 {
-                self.suspect.get_or_insert((seq, node.hash));
-            } else if self.suspect.is_none() {
-                self.odd_node.get_or_insert(node);
-            }
-        }
-        Ok(())
-    }
-
-    fn meet_head(&mut self, head: &StoredHead) -> rusqlite::Result<()> {
-        if self.unsigned.binary_search(&head.size).is_ok() {
-            // A head that the key has not signed says nothing about the entries.
-            return Ok(());
-        }
-        if self.tree.size() == head.size && self.tree.root() == head.root {
-            self.heads += 1;
-            self.held = head.size;
-            let odd = self.odd_node.take();
-            let odd = self.suspect.take().map(|(seq, hash)| Node { level: 0, index: seq - 1, hash }).or(odd);
-            if let Some(Node { level, index, hash: _ }) = odd {
-                self.note(Finding::StoredHash { from: (index << level) + 1, to: (index + 1) << level });
-            }
-            return Ok(());
-        }
-        self.name_the_changed(head.size)
-    }
-
-    /// The signed root does not hold: names the entry, or the span that it lies in.
-    fn name_the_changed(&mut self, to: u64) -> rusqlite::Result<()> {
-        if self.entry.is_some() {
-            return Ok(());
-        }
-        let from = self.held + 1;
-        let finding = match self.suspect {
-            Some((seq, hash)) => match self.whose(hash)? {
-                Some(was) => Finding::Reordered { seq, was },
-                None => Finding::Changed { seq },
-            },
-            None if from >= to => Finding::Changed { seq: to },
-            None => Finding::ChangedAmong { from, to },
-        };
-        self.note(finding);
-        Ok(())
-    }
-
-    fn meet_end(&mut self, newest_beyond: Option<u64>) -> rusqlite::Result<()> {
-        let last = self.expected - 1;
-        if let Some(to) = newest_beyond {
-            // Entries before the cut that no head covers any more are named first, if they do not fit.
-            if self.suspect.is_some() {
-                self.name_the_changed(last)?;
-            }
-            self.note(Finding::Cut { from: last + 1, to });
-        } else if self.held < last {
-            if self.suspect.is_some_and(|(seq, _)| seq <= self.newest_hashed().unwrap_or(0)) {
-                self.name_the_changed(last)?;
-            }
-            self.note(Finding::Unsigned { from: self.held + 1, to: last });
-        } else if self.heads == 0 {
-            self.note(Finding::NoHead);
-        }
-        Ok(())
-    }
-
-    /// Keeps the first finding about entries: those after it follow from it.
-    fn note(&mut self, finding: Finding) {
-        self.entry.get_or_insert(finding);
-    }
-
-    /// Which entry had this hash, looked for only once something is wrong.
-    fn whose(&self, hash: Hash) -> rusqlite::Result<Option<u64>> {
-        let sql = "SELECT idx FROM node WHERE level = 0 AND hash = ?1 ORDER BY idx LIMIT 1";
-        let mut statement = self.journal.connection().prepare(sql)?;
-        let mut rows = statement.query([hash.as_bytes()])?;
-        rows.next()?.map(|row| row.get::<_, i64>(0).map(|index| index.unsigned_abs() + 1)).transpose()
-    }
-
-    fn newest_hashed(&self) -> Option<u64> {
-        let sql = "SELECT max(idx) + 1 FROM node WHERE level = 0";
-        let newest = self.journal.connection().query_row(sql, [], |row| row.get::<_, Option<i64>>(0));
-        newest.ok().flatten().map(i64::unsigned_abs)
     }
 }

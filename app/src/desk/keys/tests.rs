@@ -79,6 +79,7 @@ impl<T: Fn() -> Vec<Action>> Desk<T> {
 enum Hand {
     Types(SharedString),
     Scans(&'static str, Option<Key>),
+    Card(KeyCard, Option<Key>),
     Waits(u64),
 }
 
@@ -106,6 +107,8 @@ fn hand() -> impl Strategy<Value = Hand> {
         8 => prop::sample::select(keys).prop_map(Hand::Types),
         2 => (prop::sample::select(texts.to_vec()), prop::sample::select(ends.to_vec()))
             .prop_map(|(text, end)| Hand::Scans(text, end)),
+        2 => (prop::sample::select(KeyCard::all().collect::<Vec<_>>()), prop::sample::select(ends.to_vec()))
+            .prop_map(|(key, end)| Hand::Card(key, end)),
         1 => (500_u64..3000).prop_map(Hand::Waits),
     ]
 }
@@ -135,6 +138,10 @@ proptest! {
             match hand {
                 Hand::Types(text) => desk.key(text.clone(), PERSON_MS),
                 Hand::Waits(milliseconds) => desk.wait(*milliseconds),
+                Hand::Card(key, end) => {
+                    desk.wait(APART_MS);
+                    desk.scan(&key.code(), *end);
+                }
                 Hand::Scans(text, end) => {
                     desk.wait(APART_MS);
                     (desk.heard)();
@@ -170,4 +177,23 @@ fn a_person_walks_and_presses_and_a_scan_between_takes_the_ring_away() {
     // A terminator that comes long after its scan is a person's Enter to the filter.
     desk.key(Key::Return.into(), PERSON_MS);
     assert_eq!((desk.heard)(), [Action::Scan("Q-114".to_owned())]);
+}
+
+#[test]
+fn key_cards_do_what_the_keys_do_and_a_late_terminator_presses_nothing() {
+    let desk = desk();
+    let (_, screen) = samples::all(Language::English).into_iter().find(|(name, _)| *name == "50-grind").unwrap();
+    desk.window.show_screen(&screen);
+    for _ in 0..20 {
+        desk.scan(&KeyCard::On.code(), Some(Key::Return));
+        if desk.window.reached().as_deref() == Some("Pass done") {
+            break;
+        }
+    }
+    // The ring stands on a control that presses, and the scanner's Enter comes after the filter gave up waiting for it.
+    desk.key(Key::Return.into(), PERSON_MS);
+    assert_eq!((desk.heard)(), []);
+    desk.scan(&KeyCard::Enter.code(), None);
+    let done = Action::Press { control: sparkout_ui::action::Control::PassDone, index: 0 };
+    assert_eq!((desk.heard)(), [done]);
 }

@@ -7,7 +7,7 @@ use crate::config::Config;
 use crate::kiosk::{Bench, Parts, Shop, rebuild, write_records};
 use crate::label::FolderPrinter;
 use crate::store::tests::shared::Shared;
-use crate::store::{Record, StoreError};
+use crate::store::{Pepper, Record, StoreError};
 use sparkout_core::entry::{Entry, EntryBody};
 use sparkout_core::moment::Moment;
 use sparkout_core::reading::Reading;
@@ -47,6 +47,7 @@ impl Stand {
             printer: Box::new(FolderPrinter::new(labels.path().join("labels"))),
             config,
             folder: "the folder".to_owned(),
+            pepper: Pepper::missing(),
         };
         std::fs::create_dir(labels.path().join("labels")).unwrap();
         let mut station = Station::over(Bench::new(parts).unwrap());

@@ -24,7 +24,7 @@ impl Stand {
     }
 
     /// At the gate, both switches as they should be for some seconds.
-    fn at_gate() -> Self {
+    pub(super) fn at_gate() -> Self {
         let mut stand = Self::new();
         stand.heard(CLEAR);
         stand.go_to_tape();
@@ -44,7 +44,7 @@ impl Stand {
         stand
     }
 
-    fn check_all(&mut self) -> Screen {
+    pub(super) fn check_all(&mut self) -> Screen {
         let mut screen = self.bench.screen();
         while matches!(&screen.body, Body::Clearance(gate) if gate.current.is_some()) {
             let before = self.size();

@@ -9,6 +9,7 @@ pub(super) fn write(writer: &mut Writer, heading: &Heading, lines: &[Line], coun
     writer.title(&format!("{} · {}", heading.pick("Safety record", "Registro de seguridad"), heading.shop));
     writer.strong(&heading.span());
     facts(writer, heading, lines);
+    days_end(writer, heading);
     verified(writer, heading);
     writer.boxed(
         heading.pick("NOTICE", "AVISO"),
@@ -54,6 +55,17 @@ fn facts(writer: &mut Writer, heading: &Heading, lines: &[Line]) {
         heading.pick("Journal's root, short and whole", "Raíz del registro, corta y completa"),
         root.short()
     ));
+}
+
+/// What is compared by people: a sheet printed that day has the same few digits, or the journal is another by now.
+fn days_end(writer: &mut Writer, heading: &Heading) {
+    let Some((size, root)) = heading.days_end else { return };
+    let span = heading.span();
+    let (ends, entries) = match heading.settings.language {
+        sparkout_ui::screen::Language::English => ("At the end of these days", "entries, short root"),
+        sparkout_ui::screen::Language::Spanish => ("Al final de estos días", "asientos, raíz corta"),
+    };
+    writer.strong(&format!("{ends} ({span}): {size} {entries} {}", root.short()));
 }
 
 fn verified(writer: &mut Writer, heading: &Heading) {

@@ -2,6 +2,7 @@
 //! stood on, then isolation, then all else.
 
 mod head;
+mod noise;
 mod page;
 
 use super::grinds::{self, Grinds, TurningWork};
@@ -13,6 +14,7 @@ use jiff::ZonedDateTime;
 use jiff::civil::Date;
 use page::{Columns, Writer};
 use sparkout_core::journal::Hash;
+use sparkout_core::quantity::Ratio;
 use sparkout_ui::present::figures;
 use sparkout_ui::screen::{Language, Settings};
 use std::collections::BTreeMap;
@@ -30,6 +32,9 @@ pub struct Heading {
     pub size: u64,
     /// The root over them.
     pub root: Hash,
+    /// How many entries there were at the end of these days, and the root over them: what a sheet that was printed then
+    /// has on it. Nothing when no entry belongs to them.
+    pub days_end: Option<(u64, Hash)>,
     /// Signed heads whose root and signature hold.
     pub heads: u64,
     /// What fails, in words.
@@ -38,6 +43,8 @@ pub struct Heading {
     pub elsewhere: Option<Option<u64>>,
     /// The first and the last day, where they are limited.
     pub days: (Option<Date>, Option<Date>),
+    /// The sound level beside the grinder, dBA, if the shop has entered one.
+    pub sound_level: Option<Ratio>,
     /// When it is made, in the shop's time zone.
     pub made: ZonedDateTime,
     /// The language, and how dates are written.
@@ -68,6 +75,11 @@ impl Content {
         }
     }
 
+    /// The last entry of these days.
+    pub fn last(&self) -> Option<u64> {
+        self.within.last().map(|line| line.seq)
+    }
+
     /// Sets the record.
     ///
     /// # Errors
@@ -80,6 +92,7 @@ impl Content {
         exceptions(&mut writer, &lines);
         turning(&mut writer, &works);
         rest(&mut writer, &works, &lines);
+        noise::write(&mut writer, heading, &lines);
         writer.feet(&heading.span(), heading.root);
         let about = About {
             title: format!(
@@ -122,7 +135,8 @@ fn counts(lines: &[Line]) -> BTreeMap<String, Count> {
         let count = by_person.entry(line.who.clone()).or_default();
         count.exceptions += usize::from(line.exception);
         match line.event.as_str() {
-            "item_held" | "isolation_held" | "stand_still" => count.acknowledged += 1,
+            "item_held" | "isolation_held" | "stand_still" | "lock_applied" | "lock_tried" | "proved_dead"
+            | "lock_released" | "force_released" | "owner_told" | "wheel_looked_over" => count.acknowledged += 1,
             "grind_started" => count.started += 1,
             _ => {}
         }
@@ -141,11 +155,13 @@ fn exceptions(writer: &mut Writer, lines: &[Line]) {
     }
     writer.small(pick(
         language,
-        "Exceptions are: clearances refused or lapsed, a lead's overrides, holds and what ended them, visits ended early, \
+        "Exceptions are: clearances refused or lapsed, a lead's overrides, locks that a lead took off, wheels mounted without inspection or ring test, holds and what ended \
+         them, visits ended early, \
          restarts under turning work or its checklist, a grinder out of true, doubtful values that were kept, verdicts \
          not proven, clocks turned, and entries that are not understood. A press that the program did not take changed \
          nothing and is not in the journal.",
-        "Son excepciones: permisos negados o caducados, autorizaciones de un encargado, retenciones y lo que las levantó, \
+        "Son excepciones: permisos negados o caducados, autorizaciones de un encargado, candados que retiró un encargado, piedras montadas sin \
+         inspección o prueba de sonido, retenciones y lo que las levantó, \
          trabajos terminados antes de tiempo, reinicios durante un trabajo con giro o su lista, una rectificadora fuera \
          de paralelismo, valores dudosos que se mantuvieron, dictámenes sin comprobar, relojes movidos y asientos que no \
          se entienden. Una pulsación que el programa no aceptó no cambió nada y no está en el registro.",
@@ -178,7 +194,7 @@ fn rest(writer: &mut Writer, works: &[TurningWork], lines: &[Line]) {
     let language = writer.language();
     let told = grinds::numbers(works);
     let isolation: Vec<&Line> = lines.iter().filter(|line| line.group == Group::Isolation).collect();
-    writer.section(pick(language, "3  Isolation acknowledged", "3  Cortes de energía confirmados"));
+    writer.section(pick(language, "3  Isolation and lockout", "3  Cortes de energía y bloqueos"));
     if isolation.is_empty() {
         writer.paragraph(pick(language, "None in these days.", "Ninguno en estos días."));
     } else {

@@ -1,15 +1,22 @@
 //! What happened, as sentences that stand by themselves on paper.
 
 mod grinder;
+mod lockout;
 mod turning;
 mod visit;
+mod wheel;
 
 pub(super) use grinder::{grinder, spot_beyond, verdict};
+pub(super) use lockout::lockout;
 pub(super) use turning::{Held, blocked, start, turning_title};
 pub(super) use visit::{Told, event};
+pub(super) use wheel::wheel;
 
 use sparkout_core::entry::Record;
 use sparkout_core::inputs::Switches;
+use sparkout_core::journal::witness::Alarm;
+use sparkout_core::journal::{Checkpoint, SignedCheckpoint};
+use sparkout_core::pin::PinEvent;
 use sparkout_core::reading::{Reading, Units};
 use sparkout_core::record::RingTest;
 use sparkout_core::setting::{Setting, SettingValue};
@@ -40,6 +47,23 @@ fn settings(language: Language) -> Settings {
     Settings { language, units: Units::Inch, ..Settings::default() }
 }
 
+/// The head kept elsewhere does not go with the journal.
+pub(super) fn witness(alarm: &Alarm, language: Language) -> String {
+    screen_words::alarm(alarm, settings(language))
+}
+
+/// The log goes on from another one.
+pub(super) fn continues(parent: &str, language: Language) -> String {
+    let Ok(parent) = SignedCheckpoint::parse(parent) else { return not_understood(language).to_owned() };
+    let Checkpoint { origin, size, root } = parent.checkpoint();
+    let root = root.short();
+    say!(
+        language,
+        "Another log from here on: it goes on from {origin}, whose entries 1 to {size} stand before it, root {root}.",
+        "Desde aquí es otro registro: continúa {origin}, cuyos asientos 1 a {size} están antes, raíz {root}.",
+    )
+}
+
 /// Bytes that are no entry.
 pub(super) const fn not_understood(language: Language) -> &'static str {
     pick(
@@ -61,6 +85,38 @@ pub(super) const fn not_taken(language: Language) -> &'static str {
 /// The program started.
 pub(super) fn started(version: &str, language: Language) -> String {
     say!(language, "The kiosk started, version {version}.", "El quiosco arrancó, versión {version}.")
+}
+
+/// What happened to a badge's PIN.
+pub(super) fn pin(what: PinEvent, name: &str, language: Language) -> String {
+    match what {
+        PinEvent::Set => say!(
+            language,
+            "A first PIN was chosen for {name}'s badge.",
+            "Se eligió un primer PIN para la credencial de {name}."
+        ),
+        PinEvent::Changed => say!(language, "{name} chose another PIN.", "{name} eligió otro PIN."),
+        PinEvent::Reset => say!(
+            language,
+            "A lead took {name}'s PIN away; its next use chooses a new one.",
+            "Un encargado quitó el PIN de {name}; el próximo uso elige uno nuevo.",
+        ),
+        PinEvent::Forgotten => say!(
+            language,
+            "{name}'s PIN was taken away at the machine's command line.",
+            "El PIN de {name} se quitó desde la línea de órdenes de la máquina.",
+        ),
+        PinEvent::Wrong { in_a_row } => say!(
+            language,
+            "A wrong PIN was typed for {name}'s badge, {in_a_row} in a row.",
+            "Se escribió un PIN equivocado para la credencial de {name}, {in_a_row} seguidos.",
+        ),
+        PinEvent::Locked { minutes } => say!(
+            language,
+            "{name}'s badge was locked for {minutes} min after wrong PINs.",
+            "La credencial de {name} quedó bloqueada {minutes} min por PIN equivocados.",
+        ),
+    }
 }
 
 /// Who stands at the bench now.

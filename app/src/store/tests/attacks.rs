@@ -1,12 +1,14 @@
 //! The attacks that the record is made to withstand, each tried whole: every byte, every length, every place.
 //! What verification is given besides the file is the newest head, as another machine would have kept it.
 
-use super::tampering::{DROP_GUARDS, database, report, sign_anew};
+use super::tampering::{DROP_GUARDS, database, report, sign_anew, sign_anew_at};
 use super::{entry, filled};
 use crate::store::keys::StationKey;
-use crate::store::verify::{Finding, Report};
+use crate::store::read_only::ReadOnlyJournal;
+use crate::store::verify::{Finding, Report, verify};
 use crate::store::{NewEntry, Record, open};
 use rusqlite::{Connection, params};
+use sparkout_core::journal::SignedCheckpoint;
 use std::fs;
 use std::path::{Path, PathBuf};
 use tempfile::TempDir;
@@ -171,6 +173,8 @@ fn cut_at_every_length() {
 fn forked_at_every_place() {
     let victim = Victim::new(100, 10);
     let key = StationKey::load(&victim.folder.path().join("station.key")).unwrap().unwrap();
+    // A head for each transaction, as the station signed them.
+    let sizes: Vec<u64> = (1..=10).map(|transaction| transaction * 10).collect();
     let entries: Vec<Vec<u8>> = (1..=100).map(|number| text(number).into_bytes()).collect();
     for (index, whole) in entries.iter().enumerate() {
         let change = |bytes: &[u8]| {
@@ -179,7 +183,7 @@ fn forked_at_every_place() {
         };
         change(b"{\"another\":\"entry\"}");
         // With the station's own key: nothing inside the file tells any more.
-        sign_anew(victim.folder.path(), &key);
+        sign_anew_at(victim.folder.path(), &key, &sizes);
         assert_eq!(report(victim.folder.path(), None).findings, [], "entry {}", index + 1);
         assert_eq!(victim.report().findings, [Finding::ElsewhereForked { size: 100 }], "entry {}", index + 1);
         change(whole);
@@ -271,4 +275,61 @@ fn the_tree_built_anew_with_another_key() {
     sign_anew(victim.folder.path(), &key);
     let found = victim.report().findings;
     assert!(matches!(found.as_slice(), [Finding::OtherKey { .. }]), "{found:?}");
+}
+
+/// The clock set back an hour, and an hour later set right again: order stays the journal's, the entries stay as they
+/// were signed, and verification says where the clock jumped.
+#[test]
+fn the_clock_rolled_back_an_hour() {
+    let (folder, mut record) = filled(0);
+    let stamped = |number: i64| {
+        let wrong = if (40..60).contains(&number) { -3_600 } else { 0 };
+        let wall = jiff::Timestamp::from_second(1_780_000_000 + number * 60 + wrong).unwrap();
+        entry(&format!(r#"{{"at":{{"wall":"{wall}","monotonic_ms":{},"boot":"b"}},"body":null}}"#, number * 60_000))
+    };
+    for number in 1..=100 {
+        record.append(&[stamped(number)], &[]).unwrap();
+    }
+    let kept = record.head().unwrap().note;
+    drop(record);
+    let found = report(folder.path(), Some(&kept));
+    assert_eq!((found.findings.as_slice(), found.vouched), ([].as_slice(), Some(100)));
+    let (turned, count) = found.turned;
+    let told: Vec<String> = turned.iter().map(ToString::to_string).collect();
+    assert_eq!(told, ["set back by 1 h 00 min before entry 40", "set forward by 1 h 00 min before entry 60"]);
+    assert_eq!(count, 2);
+    // Times put right afterwards, as somebody would who had nothing to gain from the truth, are changed bytes.
+    let database = database(folder.path());
+    database.execute_batch(DROP_GUARDS).unwrap();
+    let mended = stamped(30).bytes;
+    database.execute("UPDATE journal SET leaf = ?1 WHERE seq = 40", [mended]).unwrap();
+    assert_eq!(named(&report(folder.path(), Some(&kept)).findings[0]), Some(40));
+}
+
+/// Every byte of the head that is kept elsewhere: a forged witness vouches for nothing.
+#[test]
+fn every_byte_of_the_kept_head() {
+    let victim = Victim::new(100, 10);
+    let journal = ReadOnlyJournal::open(&victim.file).unwrap();
+    for place in 0..victim.kept.len() {
+        let mut bytes = victim.kept.clone().into_bytes();
+        bytes[place] ^= 1 << (place % 8);
+        let Ok(Ok(note)) = String::from_utf8(bytes).map(|text| SignedCheckpoint::parse(&text)) else { continue };
+        let found = verify(&journal, Some(&note)).unwrap();
+        assert!(!found.findings.is_empty() && found.vouched.is_none(), "byte {place} passed");
+    }
+}
+
+/// The file itself cut at every page, as a card leaves it that was pulled while it copied.
+#[test]
+fn the_file_cut_at_every_page() {
+    let victim = Victim::new(100, 10);
+    let whole = fs::read(&victim.file).unwrap();
+    let cut = victim.folder.path().join("cut.db");
+    let note = SignedCheckpoint::parse(&victim.kept).unwrap();
+    for left in (0..whole.len()).step_by(4096) {
+        fs::write(&cut, &whole[..left]).unwrap();
+        let found = ReadOnlyJournal::open(&cut).and_then(|journal| verify(&journal, Some(&note)));
+        assert!(found.is_err() || found.is_ok_and(|found| !found.findings.is_empty()), "{left} bytes passed");
+    }
 }

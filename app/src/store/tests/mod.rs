@@ -7,7 +7,7 @@ mod model;
 mod opening;
 mod power;
 pub mod shared;
-mod tampering;
+pub mod tampering;
 
 use super::fault::StoreError;
 use super::{DerivedWrite, NewEntry, Record, SqliteRecord, open, schema};

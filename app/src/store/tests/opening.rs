@@ -2,6 +2,8 @@
 
 use super::{filled, mid_flight};
 use crate::store::fault::{OpenFailure, StoreError};
+use crate::store::read_only::ReadOnlyJournal;
+use crate::store::verify::verify;
 use crate::store::{Record, open, schema};
 use rusqlite::Connection;
 use sparkout_core::journal::merkle;
@@ -78,6 +80,25 @@ fn a_newer_file_is_set_aside_untouched() {
     Connection::open(&file).unwrap().pragma_update(None, "user_version", schema::KNOWN + 1).unwrap();
     let failure = check_set_aside(folder.path());
     assert!(matches!(failure, OpenFailure::Newer { found, known, .. } if found == known + 1), "{failure:?}");
+}
+
+/// A file of the first release: it proves as it is, and opening brings it up with everything in it.
+#[test]
+fn an_older_file_is_proved_as_it_is_and_brought_up_by_opening() {
+    let (folder, record) = filled(3);
+    let root = record.head().unwrap().root;
+    drop(record);
+    let file = folder.path().join("kiosk.db");
+    let older = Connection::open(&file).unwrap();
+    older.execute_batch("DROP TABLE pin; PRAGMA user_version = 1").unwrap();
+    drop(older);
+    let journal = ReadOnlyJournal::open(&file).unwrap();
+    let found = verify(&journal, None).unwrap();
+    assert!(found.altered.is_empty() && found.findings.is_empty(), "{found:?}");
+    drop(journal);
+    let record = open(folder.path()).unwrap();
+    record.check().unwrap();
+    assert_eq!((record.head().unwrap().root, record.pinned().unwrap()), (root, Vec::new()));
 }
 
 #[test]

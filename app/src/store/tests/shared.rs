@@ -1,6 +1,8 @@
 //! A journal in memory that a bench and its test hold together.
 
-use crate::store::{DerivedWrite, Head, MemoryRecord, NewEntry, NumberedEntry, Project, Record, StoreError, Stored};
+use crate::store::{
+    DerivedWrite, Head, MemoryRecord, NewEntry, NumberedEntry, PinHash, Project, Record, StoreError, Stored,
+};
 use sparkout_core::journal::Hash;
 use std::sync::{Arc, Mutex};
 
@@ -30,6 +32,12 @@ impl Record for Shared {
     }
     fn derived_all(&self, kind: &str) -> Result<Vec<(String, String)>, StoreError> {
         self.with(|disk| disk.derived_all(kind))
+    }
+    fn pin_hash(&self, badge: &str) -> Result<Option<PinHash>, StoreError> {
+        self.with(|disk| disk.pin_hash(badge))
+    }
+    fn pinned(&self) -> Result<Vec<String>, StoreError> {
+        self.with(|disk| disk.pinned())
     }
     fn head(&self) -> Result<Head, StoreError> {
         self.with(|disk| disk.head())
