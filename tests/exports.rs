@@ -143,9 +143,11 @@ fn the_safety_record_tells_exceptions_first_and_each_acknowledgement() {
         "Acknowledged:",
         "Grind STARTED under a clearance",
         "surface speed",
-        "3 Isolation acknowledged",
+        "3 Isolation and lockout",
         "Power off and tried before Tape",
         "4 All other entries",
+        "5 Time ground and noise",
+        "None in these days.",
     ];
     let mut rest = text.as_str();
     for part in places {
@@ -159,6 +161,22 @@ fn the_safety_record_tells_exceptions_first_and_each_acknowledgement() {
     for word in [" safe ", "OK to start", "success"] {
         assert!(!text.contains(word), "{word}: {text}");
     }
+}
+
+#[test]
+fn minutes_ground_stand_by_person_and_day_and_without_a_level_no_noise_is_told() {
+    let stand = Stand::new();
+    stand.play_file(Path::new(concat!(env!("CARGO_MANIFEST_DIR"), "/../tests/rehearsals/noise.rehearse")));
+    let told = |name: &str, level: &str| {
+        std::fs::write(stand.beside("shop.toml"), format!("{SHOP}{level}")).expect("it can be written");
+        text_of(&pdf(&stand, &stand.database(), name, &[]))
+    };
+    let without = told("without.pdf", "");
+    assert!(without.contains("Ines Barro 14 May 2026 60.1 no level entered"), "{without}");
+    // Table G-16: an hour of the two that 100 dBA may last.
+    let with = told("with.pdf", "\n[noise]\nlevel_dba = 100.0\n");
+    assert!(with.contains("Ines Barro 14 May 2026 60.1 50 %"), "{with}");
+    assert!(with.contains("The noise is an estimate"), "{with}");
 }
 
 #[test]

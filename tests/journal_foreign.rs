@@ -83,3 +83,17 @@ fn a_head_kept_elsewhere_and_proofs_hold_for_both() {
         assert_eq!((ours.code, theirs.code), (Some(1), Some(1)), "{}{}{}", ours.out, ours.err, theirs.out);
     }
 }
+
+#[test]
+fn both_follow_a_log_that_was_put_back() {
+    let (stand, file) = journal();
+    let text = |path: &Path| path.display().to_string();
+    let parent = told(&stand.verify(), "root").split(", ").nth(1).expect("a root").to_owned();
+    let size = told(&stand.verify(), "entries").to_owned();
+    let done = sparkout(["journal", "restore", "--from", &text(&file), "--data", &text(&stand.data())]);
+    assert_eq!(done.code, Some(0), "{}", done.err);
+    let (ours, theirs) = (stand.verify(), foreign([&file]));
+    assert_eq!((ours.code, theirs.code), (Some(0), Some(0)), "{}{}{}", ours.out, theirs.out, theirs.err);
+    assert_eq!(told(&theirs, "parent"), format!("{size} {parent}"));
+    assert!(told(&ours, "goes on").contains(&format!("entries 1 to {size}, root {}", &parent[..16])), "{}", ours.out);
+}

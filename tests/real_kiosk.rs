@@ -2,7 +2,7 @@
 
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
-use crate::real_window::{Running, picture_of, x_server};
+use crate::real_window::{Running, picture_of, window_on, x_server};
 use std::path::Path;
 use std::process::{Child, Command, Stdio};
 use std::time::{Duration, Instant};
@@ -18,10 +18,6 @@ impl Screen {
         let output = Command::new("xdotool").env("DISPLAY", &self.display).args(arguments).output().unwrap();
         assert!(output.status.success(), "{arguments:?}: {}", String::from_utf8_lossy(&output.stderr));
         String::from_utf8(output.stdout).unwrap()
-    }
-
-    fn window(&self) -> String {
-        self.xdotool(&["search", "--sync", "--onlyvisible", "--name", "^sparkout$"]).trim().to_owned()
     }
 
     /// Position and size as the X server has them.
@@ -93,7 +89,7 @@ fn a_kiosk_covers_the_screen_and_only_a_lead_closes_it() {
     let _manager = window_manager(&display);
     let screen = Screen { display };
     let mut running = Running(kiosk(&screen.display, &data, &[]));
-    let window = screen.window();
+    let window = window_on(&screen.display);
     wait_until("the window covers the screen", || screen.geometry(&window) == "1024x600+0+0");
     screen.xdotool(&["windowfocus", "--sync", &window]);
     std::thread::sleep(Duration::from_millis(800));
@@ -128,12 +124,13 @@ fn a_size_or_windowed_keeps_a_window() {
     let scratch = tempfile::tempdir().unwrap();
     let data = scratch.path().join("kiosk");
     set_up(&data);
-    let (_server, display) = x_server("1600x1000");
-    let _manager = window_manager(&display);
-    let screen = Screen { display };
     for (options, size) in [(["--size=1024x600"], "1024x600"), (["--windowed"], "1280x800")] {
+        // A display each: on one, the window that was killed may still stand there when the next is looked for.
+        let (_server, display) = x_server("1600x1000");
+        let _manager = window_manager(&display);
+        let screen = Screen { display };
         let _running = Running(kiosk(&screen.display, &data, &options));
-        let window = screen.window();
+        let window = window_on(&screen.display);
         wait_until("the window has its size", || screen.geometry(&window).starts_with(&format!("{size}+")));
     }
 }

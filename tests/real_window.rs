@@ -41,6 +41,24 @@ pub fn x_server(size: &str) -> (Running, String) {
     (Running(child), format!(":{}", number.trim()))
 }
 
+/// The id of the program's window, once it is shown. Asked anew until then: a search walks every window there is, and
+/// fails as a whole when one of them (a window manager's own, mostly) goes away under it.
+pub fn window_on(display: &str) -> String {
+    let begun = Instant::now();
+    loop {
+        let mut search = Command::new("xdotool");
+        search.env("DISPLAY", display).args(["search", "--onlyvisible", "--name", "^sparkout$"]);
+        let output = search.output().unwrap_or_else(|error| panic!("xdotool: {error}; tests/run.sh installs it"));
+        let found = String::from_utf8_lossy(&output.stdout).trim().to_owned();
+        if output.status.success() && !found.is_empty() {
+            return found;
+        }
+        let error = String::from_utf8_lossy(&output.stderr).into_owned();
+        assert!(begun.elapsed() < Duration::from_secs(30), "no window is shown: {error}");
+        std::thread::sleep(Duration::from_millis(100));
+    }
+}
+
 struct Desk {
     display: String,
     data: PathBuf,
@@ -138,8 +156,7 @@ fn whole_visit(size: &str, language: &str) {
             .unwrap(),
     );
     let desk = Desk { display, data };
-    let window = desk.xdotool(&["search", "--sync", "--onlyvisible", "--name", "sparkout"]);
-    desk.xdotool(&["windowfocus", "--sync", window.trim()]);
+    desk.xdotool(&["windowfocus", "--sync", &window_on(&desk.display)]);
 
     // Set up and started: nothing is accepted before.
     desk.wait_for(143, "start");

@@ -4,10 +4,11 @@
 set -euo pipefail
 cd "$(dirname "$0")/.."
 
-# The label's foreign decoder, what reads the exported sheets, and a real window with its finger, its scanner, its eyes
-# and a window manager.
+# The label's foreign decoder, what reads the exported sheets, and a real window with its finger, its scanner, its eyes,
+# a window manager, a label printer, and a cable between two serial ports.
 declare -A wanted=([zbarimg]=zbar-tools [Xvfb]=xvfb [xdotool]=xdotool [import]=imagemagick [openbox]=openbox [cc]=gcc
-  [pdftotext]=poppler-utils [qpdf]=qpdf)
+  [pdftotext]=poppler-utils [qpdf]=qpdf [ippeveprinter]=cups-ipp-utils [socat]=socat
+  [dbus-run-session]=dbus)
 missing=()
 for command in "${!wanted[@]}"; do
   command -v "$command" >/dev/null || missing+=("${wanted[$command]}")
@@ -15,7 +16,7 @@ done
 # Loaded by the window when it opens, so that no command tells whether it is there.
 ldconfig -p | grep -q libxkbcommon-x11 || missing+=(libxkbcommon-x11-0)
 ldconfig -p | grep -q libXcursor || missing+=(libxcursor1 libxi6)
-# The numerical libraries of tests/crosscheck go into a virtual environment.
+# The Python libraries of the tests go into a virtual environment.
 python3 -c 'import ensurepip, venv' 2>/dev/null || missing+=(python3 python3-venv)
 if ((${#missing[@]})); then
   if ((EUID != 0)); then

@@ -9,6 +9,7 @@ the `cryptography` package). One line for each thing that does not hold; exit st
 import argparse
 import base64
 import hashlib
+import json
 import sqlite3
 import sys
 
@@ -98,6 +99,18 @@ def read_note(note, name, key):
     raise Broken(f"{name} has not signed the note with this key")
 
 
+def parent_of(leaf):
+    """(size, root) of the log that this one goes on from, if the entry says so; the note's signer is another name."""
+    try:
+        body = json.loads(leaf).get("body", {})
+    except (ValueError, AttributeError):
+        return None
+    if not isinstance(body, dict) or body.get("kind") != "continues":
+        return None
+    _, size, root = body["parent"].splitlines()[:3]
+    return int(size), base64.b64decode(root, validate=True)
+
+
 def verify_database(path, checkpoint):
     database = sqlite3.connect(f"file:{path}?mode=ro", uri=True)
     origin, key = database.execute("SELECT origin, public_key FROM station").fetchone()
@@ -108,6 +121,7 @@ def verify_database(path, checkpoint):
             raise Broken(f"the head of {size} entries is not signed by the log's key")
     vouched = read_note(checkpoint, origin, key) if checkpoint else None
     peaks, held = Peaks(), 0
+    first_signed = min((size for size in heads if size > 0), default=0)
     suspect = None
 
     def meet_head():
@@ -124,6 +138,11 @@ def verify_database(path, checkpoint):
     for seq, leaf in database.execute("SELECT seq, leaf FROM journal ORDER BY seq"):
         if seq != peaks.size + 1:
             raise Broken(f"entry {peaks.size + 1} is missing")
+        parent = parent_of(leaf) if seq == first_signed else None
+        if parent and parent != (peaks.size, peaks.root()):
+            raise Broken(f"the entries before {seq} are not those of the log that it names")
+        if parent:
+            print(f"parent {parent[0]} {parent[1].hex()}")
         peaks.push(leaf_hash(leaf))
         if hashes.get(seq - 1) != leaf_hash(leaf) and suspect is None:
             suspect = seq
