@@ -2,10 +2,9 @@
 //! The module is read in real time; the kiosk's own clock is the rehearsal's.
 #![allow(clippy::expect_used, clippy::panic)]
 
-use crate::rehearsing::{Kiosk, Stand};
+use crate::rehearsing::{Kiosk, Stand, free_port};
 use std::ffi::OsStr;
 use std::io::{BufRead, BufReader, Write};
-use std::net::TcpListener;
 use std::path::Path;
 use std::process::{Child, ChildStdin, ChildStdout, Command, Stdio};
 use std::time::{Duration, Instant};
@@ -74,12 +73,6 @@ impl Drop for Module {
     }
 }
 
-/// A port that nobody listens on now.
-fn free_port() -> u16 {
-    let listener = TcpListener::bind(("127.0.0.1", 0)).expect("a port");
-    listener.local_addr().expect("its address").port()
-}
-
 fn kiosk(stand: &Stand, port: u16) -> Kiosk {
     let config = stand.beside("own.toml");
     std::fs::write(&config, format!("[inputs]\naddress = \"127.0.0.1\"\nport = {port}\n")).expect("a file");
@@ -88,15 +81,7 @@ fn kiosk(stand: &Stand, port: u16) -> Kiosk {
 
 /// Waits in real time until a text stands on the screen.
 fn until(kiosk: &mut Kiosk, text: &str) {
-    let begun = Instant::now();
-    loop {
-        kiosk.play("later 1s");
-        match kiosk.try_line(&format!("expect {text}")) {
-            Ok(()) => return,
-            Err(answer) => assert!(begun.elapsed() < Duration::from_secs(15), "{answer}"),
-        }
-        std::thread::sleep(Duration::from_millis(50));
-    }
+    kiosk.until(text, "1s", Duration::from_secs(15));
 }
 
 /// That a text stays on the screen for so long in real time.

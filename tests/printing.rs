@@ -2,10 +2,10 @@
 //! `printing/label.conf`. What comes out of it is read by CUPS's own library and decoded by `zbarimg`.
 #![allow(clippy::expect_used, clippy::panic)]
 
-use crate::rehearsing::{Kiosk, Stand, sparkout};
+use crate::rehearsing::{Kiosk, Stand, free_port, sparkout};
 use crate::scanners::Cable;
 use std::ffi::OsStr;
-use std::net::{TcpListener, TcpStream};
+use std::net::TcpStream;
 use std::os::unix::fs::PermissionsExt;
 use std::os::unix::process::CommandExt;
 use std::path::{Path, PathBuf};
@@ -96,12 +96,6 @@ impl Drop for IppPrinter {
     }
 }
 
-/// A port that nobody listens on now.
-fn free_port() -> u16 {
-    let listener = TcpListener::bind(("127.0.0.1", 0)).expect("a port");
-    listener.local_addr().expect("its address").port()
-}
-
 fn kiosk(stand: &Stand, port: u16) -> Kiosk {
     let config = stand.beside("own.toml");
     let printer = format!("[printer]\nkind = \"ipp\"\naddress = \"ipp://localhost:{port}/ipp/print\"\n");
@@ -115,15 +109,7 @@ fn kiosk(stand: &Stand, port: u16) -> Kiosk {
 
 /// Waits in real time until a text stands on the screen.
 pub fn until(kiosk: &mut Kiosk, text: &str) {
-    let begun = Instant::now();
-    loop {
-        kiosk.play("later 0s");
-        match kiosk.try_line(&format!("expect {text}")) {
-            Ok(()) => return,
-            Err(answer) => assert!(begun.elapsed() < Duration::from_secs(40), "{text}: {answer}"),
-        }
-        std::thread::sleep(Duration::from_millis(50));
-    }
+    kiosk.until(text, "0s", Duration::from_secs(40));
 }
 
 /// A check without work is the shortest way to a label.

@@ -33,6 +33,8 @@ rehearsals! {
     a_question_outlives_a_kill: "questions-outlive",
     below_the_wear_limit_is_asked: "below-limit",
     by_key_cards: "by-key-cards",
+    by_key_cards_the_tour: "empty-tour-by-key-cards",
+    by_key_cards_with_letters: "empty-key-cards",
     choices_by_cards: "choices-by-cards",
     codes_that_are_none_of_ours: "unreadable-scans",
     coned_reel: "coned-reel",

@@ -3,8 +3,10 @@
 
 use std::ffi::OsStr;
 use std::io::{BufRead, BufReader, Write};
+use std::net::TcpListener;
 use std::path::{Path, PathBuf};
 use std::process::{Child, ChildStdin, ChildStdout, Command, Output, Stdio};
+use std::time::{Duration, Instant};
 use tempfile::TempDir;
 
 /// How the binary ended and what it wrote.
@@ -163,6 +165,19 @@ impl Kiosk {
         if answer.starts_with("done") { Ok(()) } else { Err(answer) }
     }
 
+    /// Waits in real time until a text stands on the screen; the script's clock moves by `moved` at every look.
+    pub fn until(&mut self, text: &str, moved: &str, most: Duration) {
+        let begun = Instant::now();
+        loop {
+            self.play(&format!("later {moved}"));
+            match self.try_line(&format!("expect {text}")) {
+                Ok(()) => return,
+                Err(answer) => assert!(begun.elapsed() < most, "{text}: {answer}"),
+            }
+            std::thread::sleep(Duration::from_millis(50));
+        }
+    }
+
     /// Does these lines, which must all go as they say.
     pub fn play(&mut self, lines: &str) {
         for line in lines.lines().map(str::trim).filter(|line| !line.is_empty() && !line.starts_with('#')) {
@@ -179,4 +194,10 @@ impl Drop for Kiosk {
         let _ = self.child.kill();
         let _ = self.child.wait();
     }
+}
+
+/// A port that nobody listens on now.
+pub fn free_port() -> u16 {
+    let listener = TcpListener::bind(("127.0.0.1", 0)).expect("a port");
+    listener.local_addr().expect("its address").port()
 }

@@ -113,10 +113,7 @@ mod tests {
     use super::*;
 
     fn load(lines: &str) -> anyhow::Result<Config> {
-        let folder = tempfile::tempdir().unwrap();
-        let file = folder.path().join("own.toml");
-        std::fs::write(&file, format!("[inputs]\n{lines}\n")).unwrap();
-        Config::load(Some(&file))
+        super::super::own(&format!("[inputs]\n{lines}\n"))
     }
 
     #[test]

@@ -60,14 +60,8 @@ impl Config {
 #[cfg(test)]
 mod tests {
     #![allow(clippy::unwrap_used, clippy::expect_used)]
+    use super::super::own as load;
     use super::*;
-
-    fn load(text: &str) -> anyhow::Result<Config> {
-        let folder = tempfile::tempdir().unwrap();
-        let file = folder.path().join("own.toml");
-        std::fs::write(&file, text).unwrap();
-        Config::load(Some(&file))
-    }
 
     #[test]
     fn no_level_stands_in_the_defaults_and_an_entered_one_counts() {

@@ -440,20 +440,22 @@ fn lay_over(under: &mut toml::Table, over: toml::Table) {
     }
 }
 
+/// A configuration over the defaults, for the tests of its parts.
+#[cfg(test)]
+fn own(text: &str) -> anyhow::Result<Config> {
+    let folder = tempfile::tempdir()?;
+    let file = folder.path().join("own.toml");
+    std::fs::write(&file, text)?;
+    Config::load(Some(&file))
+}
+
 #[cfg(test)]
 mod tests {
     #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
     use super::*;
 
-    fn load(text: &str) -> anyhow::Result<Config> {
-        let folder = tempfile::tempdir().unwrap();
-        let file = folder.path().join("own.toml");
-        std::fs::write(&file, text).unwrap();
-        Config::load(Some(&file))
-    }
-
     fn refused(text: &str, part: &str) {
-        let error = format!("{:#}", load(text).expect_err(text));
+        let error = format!("{:#}", own(text).expect_err(text));
         assert!(error.contains(part), "{error}");
     }
 
@@ -470,7 +472,7 @@ mod tests {
 
     #[test]
     fn an_own_file_changes_only_what_it_names() {
-        let config = load("[limits]\ntilt = \"0.025 mm\"\n").unwrap();
+        let config = own("[limits]\ntilt = \"0.025 mm\"\n").unwrap();
         assert!((config.limits().tilt.mm() - 0.025).abs() < 1e-12);
         assert!((config.limits().cone.inches() - 0.002).abs() < 1e-12);
     }

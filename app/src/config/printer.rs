@@ -89,10 +89,7 @@ mod tests {
     use super::*;
 
     fn load(lines: &str) -> anyhow::Result<Config> {
-        let folder = tempfile::tempdir().unwrap();
-        let file = folder.path().join("own.toml");
-        std::fs::write(&file, format!("[printer]\n{lines}\n")).unwrap();
-        Config::load(Some(&file))
+        super::super::own(&format!("[printer]\n{lines}\n"))
     }
 
     #[test]

@@ -106,14 +106,8 @@ fn month_day(key: &str, text: &str) -> anyhow::Result<MonthDay> {
 #[cfg(test)]
 mod tests {
     #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+    use super::super::own as load;
     use super::*;
-
-    fn load(text: &str) -> anyhow::Result<Config> {
-        let folder = tempfile::tempdir().unwrap();
-        let file = folder.path().join("own.toml");
-        std::fs::write(&file, text).unwrap();
-        Config::load(Some(&file))
-    }
 
     #[test]
     fn the_defaults_are_common_practice() {
